@@ -1,0 +1,2 @@
+//! Algorithms on doubles and closures: roots, interpolation, quantiles. Knows nothing of units,
+//! of the language or of files.
