@@ -61,6 +61,9 @@ pub struct Diagnostic {
     pub message: String,
     /// What stands beside the underline: the thing found, with its value where it has one.
     pub label: String,
+    /// Expressions whose values the label names as `{0}`, `{1}` …, with what to say while a
+    /// value is not known.
+    pub values: Vec<(Span, String)>,
     /// What was expected, unless the underline says it; may be empty.
     pub expected: String,
     /// Ways to mend it, the likeliest first.
@@ -83,6 +86,7 @@ impl Diagnostic {
             span,
             message: message.into(),
             label: String::new(),
+            values: Vec::new(),
             expected: String::new(),
             repairs: Vec::new(),
             inside: Vec::new(),
@@ -108,6 +112,23 @@ impl Diagnostic {
     #[must_use]
     pub fn label(mut self, label: impl Into<String>) -> Diagnostic {
         self.label = label.into();
+        self
+    }
+
+    /// Names an expression whose value the label shows.
+    #[must_use]
+    pub fn value(mut self, span: Span, otherwise: impl Into<String>) -> Diagnostic {
+        self.values.push((span, otherwise.into()));
+        self
+    }
+
+    /// Puts values into the label: those that `known` has, else the words kept for them.
+    #[must_use]
+    pub fn with_values(mut self, known: impl Fn(Span) -> Option<String>) -> Diagnostic {
+        for (index, (span, otherwise)) in std::mem::take(&mut self.values).into_iter().enumerate() {
+            let shown = known(span).unwrap_or(otherwise);
+            self.label = self.label.replace(&format!("{{{index}}}"), &shown);
+        }
         self
     }
 

@@ -1,0 +1,107 @@
+//! Columns: written out, and of tables.
+
+use super::literal::Context;
+use super::message::{self, Doing};
+use super::typed_tree::{Node, NodeKind};
+use super::types::{Kind, Type};
+use super::unit::ResolvedUnit;
+use super::{Checker, Outcome, Typed};
+use crate::source::Span;
+use crate::syntax::{Column, Expr, ExprKind, Field, FieldKind, UnitExpr};
+
+impl Checker<'_> {
+    pub(super) fn column(&mut self, span: Span, column: &Column) -> Outcome<Typed> {
+        let head = column.unit.as_ref().map(|unit| self.head(unit)).transpose()?;
+        let mut items = Vec::with_capacity(column.items.len());
+        for item in &column.items {
+            let typed = match (&head, &item.kind) {
+                (Some(head), ExprKind::Literal(literal)) if literal.unit.is_none() => {
+                    self.literal(item.span, literal, Context::Field(head))?
+                }
+                (Some(_), _) => {
+                    let text = self.snippet(item.span);
+                    return self.fail(message::unit_twice(item.span, &text));
+                }
+                (None, _) => self.expr(item)?,
+            };
+            items.push((typed, item.span));
+        }
+        let typed = self.gathered(span, items)?;
+        match &column.plus_minus {
+            Some(plus_minus) => {
+                let context = Context::Cell(head.as_ref());
+                self.plus_minus(typed, span, plus_minus, context)
+            }
+            None => Ok(typed),
+        }
+    }
+
+    /// One column of values that meet.
+    fn gathered(&mut self, span: Span, items: Vec<(Typed, Span)>) -> Outcome<Typed> {
+        let mut items = items.into_iter();
+        let Some((first, first_span)) = items.next() else {
+            return self.fail(message::empty_column(span));
+        };
+        let mut ty = first.ty.clone();
+        let mut nodes = vec![first.node.clone()];
+        for (item, item_span) in items {
+            let head = Typed { node: first.node.clone(), ty: ty.clone() };
+            let (met, item) = self.meet((head, first_span), (item, item_span), Doing::Among)?;
+            ty = met.ty;
+            nodes.push(item.node);
+        }
+        if ty.column {
+            return self.fail(message::column_in_column(span));
+        }
+        Ok(Typed { node: Node { kind: NodeKind::Column(nodes), span }, ty: ty.columned(true) })
+    }
+
+    /// A table's column: quantities under a head with a unit, else text.
+    pub fn table_column(
+        &mut self,
+        span: Span,
+        unit: Option<&UnitExpr>,
+        fields: &[&Field],
+    ) -> Outcome<Typed> {
+        let Some(unit) = unit else { return Ok(text_column(span, fields)) };
+        let head = self.head(unit)?;
+        let mut nodes = Vec::with_capacity(fields.len());
+        for field in fields {
+            let node = match &field.kind {
+                FieldKind::Quantity(expr) => self.field(expr, &head, unit.span)?.node,
+                FieldKind::Gap | FieldKind::Text(_) => Node { kind: NodeKind::Gap, span: field.span },
+            };
+            nodes.push(node);
+        }
+        let ty = self.head_type(&head, span);
+        Ok(Typed { node: Node { kind: NodeKind::Column(nodes), span }, ty: ty.columned(true) })
+    }
+
+    fn head_type(&mut self, head: &ResolvedUnit, span: Span) -> Type {
+        let mut ty = self.typed_quantity(head, span, false);
+        if let Kind::Quantity(quantity) = &mut ty.kind {
+            quantity.marks.bare_pressure = false;
+        }
+        ty
+    }
+
+    fn field(&mut self, expr: &Expr, head: &ResolvedUnit, head_span: Span) -> Outcome<Typed> {
+        let typed = match &expr.kind {
+            ExprKind::Literal(literal) => self.literal(expr.span, literal, Context::Field(head))?,
+            _ => self.expr(expr)?,
+        };
+        self.tell(typed, head, &super::Target::Bracket(head_span), expr.span)
+    }
+}
+
+fn text_column(span: Span, fields: &[&Field]) -> Typed {
+    let node = |field: &&Field| {
+        let kind = match &field.kind {
+            FieldKind::Text(text) => NodeKind::Text(text.as_ref().into()),
+            FieldKind::Gap | FieldKind::Quantity(_) => NodeKind::Gap,
+        };
+        Node { kind, span: field.span }
+    };
+    let nodes = fields.iter().map(node).collect();
+    Typed { node: Node { kind: NodeKind::Column(nodes), span }, ty: Type::text().columned(true) }
+}

@@ -1,0 +1,113 @@
+//! What a statement can see. The notebook answers; `check` only asks.
+
+use super::types::Type;
+use crate::source::Span;
+use crate::syntax;
+use std::rc::Rc;
+
+/// A cell of the notebook, a table's column or a default of the handbook.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct CellId(pub u32);
+
+/// Where names are looked up from.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub struct ScopeId(pub u32);
+
+/// What a name turned out to be.
+#[derive(Clone, Debug)]
+pub enum Seen {
+    /// A cell whose type is known.
+    Known(CellId, Rc<Type>),
+    /// A cell that has no type, because of an error of its own or further up.
+    Failed(CellId),
+    /// A cell that has to be checked first.
+    Unchecked(CellId),
+    /// A table with its columns in order, the key first.
+    Table(Vec<(Box<str>, CellId)>),
+    /// Nothing of that name.
+    Missing,
+}
+
+/// The names around a statement.
+pub trait Scope {
+    /// The cell or table that a path names, seen from `from`.
+    fn look_up(&self, path: &[&str], from: ScopeId) -> Seen;
+
+    /// What is known of a cell by its number.
+    fn cell(&self, cell: CellId) -> Seen;
+
+    /// The formula of that name, seen from `from`.
+    fn formula(&self, name: &str, from: ScopeId) -> Option<Rc<FormulaDefinition>>;
+
+    /// Names of cells, for “did you mean”.
+    fn cell_names(&self, from: ScopeId) -> Vec<String>;
+
+    /// Names of formulas, for “did you mean”.
+    fn formula_names(&self, from: ScopeId) -> Vec<String>;
+
+    /// Where a cell is defined, in words: “line 20”, “handbook, Tank tests”.
+    fn defined_at(&self, cell: CellId) -> String;
+
+    /// The cell's name as the reader writes it.
+    fn name(&self, cell: CellId) -> String;
+}
+
+/// A formula as written, with what messages about its body need.
+#[derive(Debug)]
+pub struct FormulaDefinition {
+    /// Tells definitions apart; a changed definition has another number.
+    pub id: u32,
+    /// The tree.
+    pub tree: syntax::Formula,
+    /// The document it stands in, for messages: its path.
+    pub path: Rc<str>,
+    /// The text its spans point into.
+    pub text: Rc<str>,
+    /// The heading it stands under.
+    pub section: Rc<str>,
+    /// The title of the document.
+    pub chapter: Rc<str>,
+    /// Where its body looks names up.
+    pub scope: ScopeId,
+}
+
+impl FormulaDefinition {
+    /// Its name.
+    pub fn name(&self) -> &str {
+        &self.tree.name.text
+    }
+
+    /// The line number (from 1) and the trimmed text of the line a span begins in.
+    pub fn line(&self, span: Span) -> (usize, &str) {
+        let start = (span.start as usize).min(self.text.len());
+        let number = self.text[..start].matches('\n').count() + 1;
+        let line = self.text.lines().nth(number - 1).unwrap_or("");
+        (number, line.trim())
+    }
+
+    /// Its signature as one would type it: `bleed_down(tank [gal], …) [cfm free]`.
+    pub fn signature(&self) -> String {
+        let parameters: Vec<String> = self.tree.parameters.iter().map(parameter_text).collect();
+        let head = self
+            .tree
+            .unit
+            .as_ref()
+            .map(|unit| format!(" [{}]", syntax::print_unit(unit)))
+            .unwrap_or_default();
+        format!("{}({}){head}", self.name(), parameters.join(", "))
+    }
+}
+
+fn parameter_text(parameter: &syntax::Parameter) -> String {
+    let unit = parameter
+        .unit
+        .as_ref()
+        .map(|unit| format!(" [{}]", syntax::print_unit(unit)))
+        .unwrap_or_default();
+    let default = parameter
+        .default
+        .as_ref()
+        .map(|value| format!(" = {}", syntax::print_expr(value)))
+        .unwrap_or_default();
+    format!("{}{unit}{default}", parameter.name.text)
+}
