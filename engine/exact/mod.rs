@@ -1,0 +1,18 @@
+//! Runs a plan on decimals, with first-order uncertainty beside each number: what a person reads.
+//! Knows nothing of units; numbers come in and go out in the units that `check` settled.
+
+mod column;
+mod doubt;
+mod failure;
+mod root;
+mod run;
+mod source;
+mod uncertain;
+mod value;
+
+pub use doubt::Doubt;
+pub use failure::{Failure, Mishap};
+pub use run::{Outcome, run};
+pub use source::{Group, Shape, Source, SourceId, Sources};
+pub use uncertain::{Summary, Uncertain};
+pub use value::Value;

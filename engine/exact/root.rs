@@ -1,0 +1,95 @@
+//! Roots of a sub-plan: found in doubles, finished in decimals, with ± by the implicit
+//! derivative.
+
+use super::failure::Mishap;
+use super::run::{Runner, with_terms};
+use super::source::Sources;
+use super::uncertain::combined;
+use super::value::Value;
+use crate::check::CellId;
+use crate::number::Number;
+use crate::numerics::roots::{self, Finding};
+use crate::plan::Plan;
+
+/// The value of input 0 at which the plan gives zero.
+pub(super) fn find(
+    plan: &Plan,
+    ends: (&Value, &Value),
+    inputs: &[Value],
+    site: u32,
+    cells: &dyn Fn(CellId) -> Value,
+    sources: &mut Sources,
+) -> Value {
+    let (Some(from), Some(to)) = (ends.0.number(), ends.1.number()) else {
+        let failed = [ends.0, ends.1].into_iter().find(|end| end.failure().is_some());
+        return failed.cloned().unwrap_or_else(|| Value::failed(Mishap::Kind, site));
+    };
+    let mut evaluate = |x: Number| -> Value {
+        let mut all = Vec::with_capacity(inputs.len() + 1);
+        all.push(Value::Number(x));
+        all.extend_from_slice(inputs);
+        Runner::value_of(plan, &all, cells, sources)
+    };
+    let double = |evaluate: &mut dyn FnMut(Number) -> Value, x: f64| {
+        let value = Number::from_f64(x).map(|x| evaluate(exactly(x)));
+        value.ok().and_then(|value| value.number()).map_or(f64::NAN, Number::to_f64)
+    };
+    let found = roots::find(|x| double(&mut evaluate, x), from.to_f64(), to.to_f64());
+    match found {
+        Finding::Root(x) => finish(x, (from, to), site, &mut evaluate),
+        Finding::None => Value::failed(Mishap::NoRoot, site),
+        Finding::Several(count) => Value::failed(Mishap::Several(count), site),
+        Finding::Everywhere => Value::failed(Mishap::Independent, site),
+        Finding::Jump(_) => Value::failed(Mishap::Jump, site),
+    }
+}
+
+/// A double taken as the decimal that it prints as.
+fn exactly(x: Number) -> Number {
+    Number::read(&x.full()).unwrap_or(x)
+}
+
+/// Two secant steps in decimals, then the sensitivities: −(∂f/∂s)/(∂f/∂x).
+fn finish(
+    near: f64,
+    (from, to): (Number, Number),
+    site: u32,
+    evaluate: &mut dyn FnMut(Number) -> Value,
+) -> Value {
+    let Ok(start) = Number::from_f64(near).map(exactly) else {
+        return Value::failed(Mishap::NoRoot, site);
+    };
+    let mut x = start;
+    let mut slope = None;
+    for _ in 0..3 {
+        let Some((better, rise)) = secant(x, evaluate) else { break };
+        slope = Some(rise);
+        let inside = (better.compare(from).is_ge() && better.compare(to).is_le())
+            || (better.compare(to).is_ge() && better.compare(from).is_le());
+        if !inside || better == x {
+            break;
+        }
+        x = better;
+    }
+    match (evaluate(x), slope) {
+        (Value::Uncertain(rest), Some(slope)) if slope.to_f64() != 0.0 => {
+            with_terms(x, combined(&rest.terms, -1.0 / slope.to_f64(), &[], 0.0))
+        }
+        _ => Value::Number(x),
+    }
+}
+
+/// One step towards the root, with the slope there.
+fn secant(x: Number, evaluate: &mut dyn FnMut(Number) -> Value) -> Option<(Number, Number)> {
+    let by = Number::read("1e-8").ok()?;
+    let step = x.magnitude().times(by).ok().filter(|step| !step.is_zero()).unwrap_or(by);
+    let here = evaluate(x).number()?;
+    let ahead = evaluate(x.plus(step).ok()?).number()?;
+    let behind = evaluate(x.minus(step).ok()?).number()?;
+    let rise = ahead.minus(behind).ok()?.over(step.plus(step).ok()?).ok()?;
+    if here.is_zero() {
+        return Some((x, rise));
+    }
+    let better = x.minus(here.over(rise).ok()?).ok()?;
+    Some((better, rise))
+}

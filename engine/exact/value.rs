@@ -1,0 +1,93 @@
+//! Values.
+
+use super::doubt::Doubt;
+use super::failure::{Failure, Mishap};
+use super::uncertain::Uncertain;
+use crate::number::Number;
+use crate::plan::Constant;
+use std::rc::Rc;
+use std::sync::Arc;
+
+/// What a cell holds.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// An exact number.
+    Number(Number),
+    /// A number with an uncertainty.
+    Uncertain(Rc<Uncertain>),
+    /// A switch.
+    Switch(bool),
+    /// A switch decided by uncertain values.
+    Doubtful(Rc<Doubt>),
+    /// A text.
+    Text(Arc<str>),
+    /// A column.
+    Column(Rc<[Value]>),
+    /// An empty field.
+    Gap,
+    /// No value, and why.
+    Failed(Rc<Failure>),
+}
+
+impl Value {
+    /// No value, because of this, at this site.
+    pub fn failed(mishap: Mishap, site: u32) -> Value {
+        Value::Failed(Rc::new(Failure { mishap, site }))
+    }
+
+    /// A column of these.
+    pub fn column(items: Vec<Value>) -> Value {
+        Value::Column(items.into())
+    }
+
+    /// The number, with or without an uncertainty.
+    pub fn number(&self) -> Option<Number> {
+        match self {
+            Value::Number(number) => Some(*number),
+            Value::Uncertain(uncertain) => Some(uncertain.value),
+            _ => None,
+        }
+    }
+
+    /// Whether a condition holds, decided on the value.
+    pub fn holds(&self) -> Option<bool> {
+        match self {
+            Value::Switch(on) => Some(*on),
+            Value::Doubtful(doubt) => Some(doubt.holds),
+            _ => None,
+        }
+    }
+
+    /// The failure, if there is no value.
+    pub fn failure(&self) -> Option<&Rc<Failure>> {
+        match self {
+            Value::Failed(failure) => Some(failure),
+            _ => None,
+        }
+    }
+
+    /// Row `index` of a column; anything else fits every row.
+    pub fn row(&self, index: usize) -> Value {
+        match self {
+            Value::Column(items) => items.get(index).cloned().unwrap_or(Value::Gap),
+            other => other.clone(),
+        }
+    }
+}
+
+impl From<&Constant> for Value {
+    fn from(constant: &Constant) -> Value {
+        match constant {
+            Constant::Number(number) => Value::Number(*number),
+            Constant::Text(text) => Value::Text(text.clone()),
+            Constant::Switch(on) => Value::Switch(*on),
+            Constant::Gap => Value::Gap,
+        }
+    }
+}
+
+impl From<Number> for Value {
+    fn from(number: Number) -> Value {
+        Value::Number(number)
+    }
+}

@@ -1,0 +1,233 @@
+//! From a typed tree to a plan.
+
+use super::{Caution, Constant, Limit, Operation, Plan, Register, Root, Site, Step, Uncertain};
+use crate::check::{self, CellId, FormulaDefinition, Node, NodeKind, TypedFormula};
+use crate::source::Span;
+use rustc_hash::FxHashMap;
+use std::rc::Rc;
+use std::sync::Arc;
+
+/// The program of a typed tree.
+pub fn compile(node: &Node) -> Plan {
+    let mut builder = Builder::default();
+    builder.plan.result = builder.node(node);
+    builder.plan
+}
+
+/// What a local name stands for.
+#[derive(Clone, Copy)]
+enum Local {
+    /// A step of this plan.
+    Here(Register),
+    /// A local of the plan around, brought in as an input when it is read.
+    Around(usize),
+}
+
+#[derive(Default)]
+struct Builder {
+    plan: Plan,
+    locals: Vec<Local>,
+    cells: FxHashMap<CellId, Register>,
+    /// Locals of the plan around that were read, by their number there, with their input here.
+    brought: Vec<(usize, Register)>,
+    /// The formula whose body is being written out, and the site of its call.
+    call: Option<(Rc<FormulaDefinition>, u32)>,
+}
+
+impl Builder {
+    fn node(&mut self, node: &Node) -> Register {
+        match &node.kind {
+            NodeKind::Number(number) => self.step(node.span, Operation::Constant(Constant::Number(*number))),
+            NodeKind::Text(text) => self.step(node.span, Operation::Constant(Constant::Text(text.clone()))),
+            NodeKind::Switch(on) => self.step(node.span, Operation::Constant(Constant::Switch(*on))),
+            NodeKind::Gap => self.step(node.span, Operation::Constant(Constant::Gap)),
+            NodeKind::Cell(cell) => self.cell(*cell, node.span),
+            NodeKind::Local(index) => self.local(*index, node.span),
+            NodeKind::Unary(function, inner) => {
+                let inner = self.node(inner);
+                self.step(node.span, Operation::Unary((*function).into(), inner))
+            }
+            NodeKind::Binary(function, left, right) => {
+                let (left, right) = (self.node(left), self.node(right));
+                self.step(node.span, Operation::Binary((*function).into(), left, right))
+            }
+            NodeKind::WholePower(inner, exponent) => {
+                let inner = self.node(inner);
+                self.step(node.span, Operation::WholePower(inner, *exponent))
+            }
+            NodeKind::Scale(inner, factor) => {
+                let inner = self.node(inner);
+                self.step(node.span, Operation::Scale(inner, Arc::new(factor.clone())))
+            }
+            NodeKind::Affine(inner, factor, offset) => {
+                let inner = self.node(inner);
+                self.step(node.span, Operation::Affine(inner, Arc::new((factor.clone(), offset.clone()))))
+            }
+            NodeKind::Compare(sign, left, right) => {
+                let (left, right) = (self.node(left), self.node(right));
+                self.step(node.span, Operation::Compare(*sign, left, right))
+            }
+            NodeKind::Not(inner) => {
+                let inner = self.node(inner);
+                self.step(node.span, Operation::Not(inner))
+            }
+            NodeKind::And(parts) => {
+                let parts = self.nodes(parts);
+                self.step(node.span, Operation::And(parts))
+            }
+            NodeKind::Or(parts) => {
+                let parts = self.nodes(parts);
+                self.step(node.span, Operation::Or(parts))
+            }
+            NodeKind::Select(parts) => {
+                let [when, then, otherwise] = &**parts;
+                let (when, then, otherwise) = (self.node(when), self.node(then), self.node(otherwise));
+                self.step(node.span, Operation::Select(when, then, otherwise))
+            }
+            NodeKind::Column(items) => {
+                let items = self.nodes(items);
+                self.step(node.span, Operation::Column(items))
+            }
+            NodeKind::Reduce(reduction, column, skip) => {
+                let column = self.node(column);
+                self.step(node.span, Operation::Reduce(*reduction, column, *skip))
+            }
+            NodeKind::Row { column, keys } => {
+                let column = self.node(column);
+                let keys = keys.iter().map(|(head, key)| (self.node(head), self.node(key))).collect();
+                self.step(node.span, Operation::Row(column, keys))
+            }
+            NodeKind::Interpolate(parts) => {
+                let [at, points, values] = &**parts;
+                let (at, points, values) = (self.node(at), self.node(points), self.node(values));
+                self.step(node.span, Operation::Interpolate(at, points, values))
+            }
+            NodeKind::Size(above, parts) => {
+                let [sizes, wanted] = &**parts;
+                let (sizes, wanted) = (self.node(sizes), self.node(wanted));
+                self.step(node.span, Operation::Size(*above, sizes, wanted))
+            }
+            NodeKind::Call(formula, arguments) => self.call(node.span, formula, arguments),
+            NodeKind::Root(root) => self.root(node.span, root),
+            NodeKind::Uncertain(uncertain) => self.uncertain(node.span, uncertain),
+            NodeKind::Readings(readings) => {
+                let column = self.node(&readings.column);
+                self.step(node.span, Operation::Readings(column, readings.place))
+            }
+            NodeKind::Describe(what, parts) => {
+                let parts = self.nodes(parts);
+                self.step(node.span, Operation::Describe(*what, parts))
+            }
+        }
+    }
+
+    fn nodes(&mut self, nodes: &[Node]) -> Box<[Register]> {
+        nodes.iter().map(|node| self.node(node)).collect()
+    }
+
+    fn step(&mut self, span: Span, operation: Operation) -> Register {
+        let site = self.site(span);
+        self.plan.steps.push(Step { operation, site });
+        (self.plan.steps.len() - 1) as Register
+    }
+
+    fn site(&mut self, span: Span) -> u32 {
+        self.plan.sites.push(Site { span, call: self.call.clone() });
+        (self.plan.sites.len() - 1) as u32
+    }
+
+    fn cell(&mut self, cell: CellId, span: Span) -> Register {
+        if let Some(register) = self.cells.get(&cell) {
+            return *register;
+        }
+        let register = self.step(span, Operation::Cell(cell));
+        self.cells.insert(cell, register);
+        register
+    }
+
+    fn local(&mut self, index: usize, span: Span) -> Register {
+        match self.locals.get(index) {
+            Some(Local::Here(register)) => *register,
+            Some(Local::Around(around)) => self.bring(*around, span),
+            // `check` numbers only locals that exist.
+            None => self.step(span, Operation::Constant(Constant::Gap)),
+        }
+    }
+
+    fn bring(&mut self, around: usize, span: Span) -> Register {
+        if let Some((_, register)) = self.brought.iter().find(|(index, _)| *index == around) {
+            return *register;
+        }
+        let input = self.brought.len() as u32 + 1;
+        let register = self.step(span, Operation::Input(input));
+        self.brought.push((around, register));
+        register
+    }
+
+    /// Writes a formula's body out where it is called.
+    fn call(&mut self, span: Span, formula: &Rc<TypedFormula>, arguments: &[Option<Node>]) -> Register {
+        let arguments: Vec<Option<Register>> =
+            arguments.iter().map(|argument| argument.as_ref().map(|node| self.node(node))).collect();
+        let site = self.site(span);
+        let locals = std::mem::take(&mut self.locals);
+        let call = self.call.replace((formula.definition.clone(), site));
+        for (index, argument) in arguments.into_iter().enumerate() {
+            let register = match (argument, formula.defaults.get(index)) {
+                (Some(register), _) => register,
+                (None, Some(Some(default))) => self.node(default),
+                (None, _) => self.step(span, Operation::Constant(Constant::Gap)),
+            };
+            self.locals.push(Local::Here(register));
+        }
+        for local in &formula.locals {
+            let register = self.node(local);
+            self.locals.push(Local::Here(register));
+        }
+        let result = self.node(&formula.result);
+        for (condition, text) in &formula.limits {
+            let kept = self.node(condition);
+            let limit = Limit { kept, text: text.clone(), formula: formula.definition.clone(), site };
+            self.plan.limits.push(limit);
+        }
+        for (when, text) in &formula.cautions {
+            let when = when.as_ref().map(|when| self.node(when));
+            let caution = Caution { when, text: text.clone(), formula: formula.definition.clone() };
+            self.plan.cautions.push(caution);
+        }
+        self.locals = locals;
+        self.call = call;
+        result
+    }
+
+    /// A sub-plan of its own; the locals around it come in as inputs.
+    fn root(&mut self, span: Span, root: &check::Root) -> Register {
+        let from = self.node(&root.from);
+        let to = self.node(&root.to);
+        let mut inner = Builder {
+            locals: (0..root.unknown).map(Local::Around).collect(),
+            call: self.call.clone(),
+            ..Builder::default()
+        };
+        // The sites of the calls around are needed to find the outermost place.
+        inner.plan.sites = self.plan.sites.clone();
+        let unknown = inner.step(span, Operation::Input(0));
+        inner.locals.push(Local::Here(unknown));
+        inner.plan.result = inner.node(&root.difference);
+        let inputs = inner.brought.iter().map(|(index, _)| self.local(*index, span)).collect();
+        let found = Root { plan: inner.plan, inputs, from, to };
+        self.step(span, Operation::Root(Box::new(found)))
+    }
+
+    fn uncertain(&mut self, span: Span, uncertain: &check::Uncertain) -> Register {
+        let value = self.node(&uncertain.value);
+        let amount = self.node(&uncertain.amount);
+        let step = Uncertain {
+            value,
+            amount,
+            relative: uncertain.relative,
+            meaning: uncertain.meaning.clone(),
+            place: uncertain.place,
+        };
+        self.step(span, Operation::Uncertain(Box::new(step)))
+    }
+}
