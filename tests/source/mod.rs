@@ -1,0 +1,3 @@
+//! Documents, pasted characters, names and the drawing of messages.
+
+mod paste;
