@@ -4,10 +4,13 @@
 mod ascii;
 mod code;
 mod diagnostic;
+mod excerpt;
 pub mod fold;
 mod lines;
 mod names;
+mod render;
 mod span;
+mod visible;
 mod wrap;
 
 pub use ascii::ascii;
@@ -15,5 +18,6 @@ pub use code::Code;
 pub use diagnostic::{Diagnostic, Inside, Repair, Severity};
 pub use lines::Lines;
 pub use names::nearest;
+pub use render::{SourceText, Style, render};
 pub use span::Span;
 pub use wrap::wrap;

@@ -1,3 +1,4 @@
 //! Documents, pasted characters, names and the drawing of messages.
 
+mod messages;
 mod paste;
