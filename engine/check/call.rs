@@ -2,7 +2,7 @@
 //! it is said again, at the call, each time.
 
 use super::message::{self, Target};
-use super::scope::{FormulaDefinition, Seen};
+use super::scope::{FormulaDefinition, ScopeId, Seen};
 use super::typed_tree::{Node, NodeKind, TypedFormula};
 use super::types::Type;
 use super::unit::ResolvedUnit;
@@ -15,8 +15,11 @@ use std::rc::Rc;
 /// Formulas that were checked, by definition and argument types.
 #[derive(Debug, Default)]
 pub struct FormulaCache {
-    entries: FxHashMap<(u32, Vec<Option<Type>>), Entry>,
+    entries: FxHashMap<Key, Entry>,
 }
+
+/// The definition, the scope its body sees, and the types it is called with.
+type Key = (u32, ScopeId, Vec<Option<Type>>);
 
 #[derive(Debug)]
 struct Entry {
@@ -137,10 +140,11 @@ impl Checker<'_> {
         definition: &Rc<FormulaDefinition>,
         types: Vec<Option<Type>>,
     ) -> Outcome<Rc<TypedFormula>> {
-        let key = (definition.id, types);
+        let scope = self.scope_of(definition);
+        let key = (definition.id, scope, types);
         if !self.is_current(&key) {
             let outer = std::mem::take(&mut self.found);
-            let formula = self.body(definition, &key.1);
+            let formula = self.body(definition, &key.2);
             let found = std::mem::replace(&mut self.found, outer);
             if let Err(stop @ Stop::Needs(_)) = formula {
                 return Err(stop);
@@ -182,13 +186,20 @@ impl Checker<'_> {
     }
 
     /// Whether a checked body still fits the cells it read.
-    fn is_current(&self, key: &(u32, Vec<Option<Type>>)) -> bool {
+    fn is_current(&self, key: &Key) -> bool {
         let Some(entry) = self.formulas.entries.get(key) else { return false };
         !matches!(entry.formula, Err(Stop::Waits(_)))
             && entry.read.iter().all(|(cell, ty)| match self.scope.cell(*cell) {
                 Seen::Known(_, now) => now == *ty,
                 _ => false,
             })
+    }
+
+    fn scope_of(&self, definition: &FormulaDefinition) -> ScopeId {
+        match definition.document {
+            Some(document) => ScopeId::of(document),
+            None => self.from.handbook_for(),
+        }
     }
 
     fn types_read(&self, found: &Findings) -> Vec<(super::CellId, Rc<Type>)> {
@@ -201,12 +212,10 @@ impl Checker<'_> {
 
     fn body(&mut self, definition: &Rc<FormulaDefinition>, types: &[Option<Type>]) -> Outcome<Rc<TypedFormula>> {
         let around = (self.from, self.statement, self.base);
-        let frames = std::mem::take(&mut self.frames);
-        self.from = definition.scope;
+        self.from = self.scope_of(definition);
         self.statement = u32::MAX - definition.id;
         self.base = 0;
         // The frames around stay known for recursion, but lend no names.
-        self.frames = frames;
         self.frames.push(Frame { definition: Some(definition.clone()), locals: Vec::new() });
         let formula = self.body_in_frame(definition, types);
         self.frames.pop();

@@ -111,7 +111,7 @@ impl Operand {
     }
 
     fn with_value(&self, diagnostic: Diagnostic) -> Diagnostic {
-        diagnostic.value(self.span, self.text.clone())
+        diagnostic.value(self.text.clone(), self.text.clone())
     }
 }
 

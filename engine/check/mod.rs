@@ -234,8 +234,7 @@ impl<'a> Checker<'a> {
     /// The text of a place, as written.
     fn snippet(&self, span: Span) -> String {
         let body = self.frames.iter().rev().find_map(|frame| frame.definition.as_ref());
-        let text = body.map_or(self.text, |definition| &definition.text);
-        let written = span.of(text);
+        let written = body.map_or(span.of(self.text), |definition| definition.snippet(span));
         written.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 

@@ -11,7 +11,25 @@ pub struct CellId(pub u32);
 
 /// Where names are looked up from.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub struct ScopeId(pub u32);
+pub struct ScopeId {
+    /// The document: 0 is the notebook itself, the others are those it uses.
+    pub document: u16,
+    /// Whether only the defaults and tables of the handbook are seen, as that document has them:
+    /// so for bodies of the handbook's formulas.
+    pub handbook: bool,
+}
+
+impl ScopeId {
+    /// The whole of a document.
+    pub fn of(document: u16) -> ScopeId {
+        ScopeId { document, handbook: false }
+    }
+
+    /// What the handbook's formulas see when a cell of this document calls them.
+    pub fn handbook_for(self) -> ScopeId {
+        ScopeId { handbook: true, ..self }
+    }
+}
 
 /// What a name turned out to be.
 #[derive(Clone, Debug)]
@@ -61,14 +79,19 @@ pub struct FormulaDefinition {
     pub tree: syntax::Formula,
     /// The document it stands in, for messages: its path.
     pub path: Rc<str>,
-    /// The text its spans point into.
+    /// The text of the statement.
     pub text: Rc<str>,
+    /// Where that text begins in the document its spans point into.
+    pub base: u32,
+    /// The line of the document it begins in, from 1.
+    pub first_line: usize,
     /// The heading it stands under.
     pub section: Rc<str>,
     /// The title of the document.
     pub chapter: Rc<str>,
-    /// Where its body looks names up.
-    pub scope: ScopeId,
+    /// The document whose cells its body sees; nothing for a formula of the handbook, whose body
+    /// sees the defaults of whoever calls it.
+    pub document: Option<u16>,
 }
 
 impl FormulaDefinition {
@@ -79,10 +102,15 @@ impl FormulaDefinition {
 
     /// The line number (from 1) and the trimmed text of the line a span begins in.
     pub fn line(&self, span: Span) -> (usize, &str) {
-        let start = (span.start as usize).min(self.text.len());
-        let number = self.text[..start].matches('\n').count() + 1;
-        let line = self.text.lines().nth(number - 1).unwrap_or("");
-        (number, line.trim())
+        let before = self.snippet(Span { start: self.base, end: span.start });
+        let number = before.matches('\n').count();
+        let line = self.text.lines().nth(number).unwrap_or("");
+        (self.first_line + number, line.trim())
+    }
+
+    /// The text of a span of the body.
+    pub fn snippet(&self, span: Span) -> &str {
+        span.shifted(-i64::from(self.base)).of(&self.text)
     }
 
     /// Its signature as one would type it: `bleed_down(tank [gal], …) [cfm free]`.

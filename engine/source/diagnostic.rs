@@ -63,7 +63,7 @@ pub struct Diagnostic {
     pub label: String,
     /// Expressions whose values the label names as `{0}`, `{1}` …, with what to say while a
     /// value is not known.
-    pub values: Vec<(Span, String)>,
+    pub values: Vec<(String, String)>,
     /// What was expected, unless the underline says it; may be empty.
     pub expected: String,
     /// Ways to mend it, the likeliest first.
@@ -117,16 +117,20 @@ impl Diagnostic {
 
     /// Names an expression whose value the label shows.
     #[must_use]
-    pub fn value(mut self, span: Span, otherwise: impl Into<String>) -> Diagnostic {
-        self.values.push((span, otherwise.into()));
+    pub fn value(
+        mut self,
+        expression: impl Into<String>,
+        otherwise: impl Into<String>,
+    ) -> Diagnostic {
+        self.values.push((expression.into(), otherwise.into()));
         self
     }
 
     /// Puts values into the label: those that `known` has, else the words kept for them.
     #[must_use]
-    pub fn with_values(mut self, known: impl Fn(Span) -> Option<String>) -> Diagnostic {
-        for (index, (span, otherwise)) in std::mem::take(&mut self.values).into_iter().enumerate() {
-            let shown = known(span).unwrap_or(otherwise);
+    pub fn with_values(mut self, known: impl Fn(&str) -> Option<String>) -> Diagnostic {
+        for (index, (expression, otherwise)) in std::mem::take(&mut self.values).into_iter().enumerate() {
+            let shown = known(&expression).unwrap_or(otherwise);
             self.label = self.label.replace(&format!("{{{index}}}"), &shown);
         }
         self

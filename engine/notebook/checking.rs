@@ -1,0 +1,433 @@
+//! Checking cells in the order of need, without recursion: a cell that needs another is put
+//! aside until that one is done.
+
+use super::cell::{CellState, Role};
+use super::names::View;
+use super::open::name_span;
+use super::statement::StatementId;
+use super::Notebook;
+use crate::check::{
+    CellId, Checker, Claim, Kind, Marks, Place, Quantity, ScopeId, State, Stop, Type, Typed,
+};
+use crate::library::EntryKind;
+use crate::plan;
+use crate::source::{Code, Diagnostic, Severity, Span};
+use crate::syntax::{self, Expr, ExprKind, NameUse, Statement, StatementKind};
+use crate::units::Reference;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::rc::Rc;
+
+impl Notebook {
+    /// Checks every cell, with the trees at hand.
+    pub(super) fn check_all(&mut self, trees: Vec<(StatementId, Statement)>) {
+        let mut trees: FxHashMap<StatementId, Rc<Statement>> =
+            trees.into_iter().map(|(id, tree)| (id, Rc::new(tree))).collect();
+        let all: Vec<CellId> = (0..self.cells.len() as u32).map(CellId).collect();
+        self.check_cells(all, &mut trees);
+        self.settle_claims();
+        self.renew_levels();
+    }
+
+    /// Checks these cells and whatever unchecked ones they need.
+    pub(super) fn check_cells(
+        &mut self,
+        cells: Vec<CellId>,
+        trees: &mut FxHashMap<StatementId, Rc<Statement>>,
+    ) {
+        let mut waiting: Vec<CellId> = Vec::new();
+        let mut on_stack: FxHashSet<CellId> = FxHashSet::default();
+        for cell in cells {
+            if self.cell(cell).state != CellState::Unchecked {
+                continue;
+            }
+            waiting.push(cell);
+            on_stack.insert(cell);
+            let mut tries: FxHashMap<CellId, u32> = FxHashMap::default();
+            while let Some(&top) = waiting.last() {
+                let need = match self.cell(top).state {
+                    CellState::Unchecked => self.check_cell(top, trees),
+                    _ => None,
+                };
+                match need {
+                    None => {
+                        waiting.pop();
+                        on_stack.remove(&top);
+                    }
+                    Some(need) if on_stack.contains(&need) => self.break_cycle(need, &waiting),
+                    Some(need) => {
+                        let count = tries.entry(top).or_default();
+                        *count += 1;
+                        // A line with many names is not tried again for each of them.
+                        let more = if *count == 2 { self.unchecked_names(top, trees) } else { Vec::new() };
+                        for one in more.into_iter().chain([need]) {
+                            if on_stack.insert(one) {
+                                waiting.push(one);
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+
+    fn unchecked_names(
+        &mut self,
+        cell: CellId,
+        trees: &mut FxHashMap<StatementId, Rc<Statement>>,
+    ) -> Vec<CellId> {
+        let tree = self.tree_of(cell, trees);
+        let part = self.cell(cell).part;
+        let mut needed = Vec::new();
+        syntax::visit_names(&tree, |name| {
+            if let NameUse::Cell(name) = name
+                && let Some(super::names::Entity::Cell(id)) = self.names.look_up(&name, part, false)
+                && self.cell(*id).state == CellState::Unchecked
+            {
+                needed.push(*id);
+            }
+        });
+        needed.retain(|id| *id != cell);
+        needed
+    }
+
+    fn tree_of(
+        &mut self,
+        cell: CellId,
+        trees: &mut FxHashMap<StatementId, Rc<Statement>>,
+    ) -> Rc<Statement> {
+        let id = self.cell(cell).statement;
+        if let Some(tree) = trees.get(&id) {
+            return tree.clone();
+        }
+        let tree = Rc::new(self.tree(id));
+        // A table has many columns and a circle many turns: keep it as long as this goes on.
+        trees.insert(id, tree.clone());
+        tree
+    }
+
+    /// Checks one cell; gives the cell that has to be checked before it.
+    fn check_cell(
+        &mut self,
+        cell: CellId,
+        trees: &mut FxHashMap<StatementId, Rc<Statement>>,
+    ) -> Option<CellId> {
+        let tree = self.tree_of(cell, trees);
+        let id = self.cell(cell).statement;
+        let part = self.cell(cell).part;
+        let role = self.cell(cell).role;
+        let base = if self.statement(id).edited.is_some() { 0 } else { tree.span.start };
+        let scope = match role {
+            Role::Handbook => ScopeId::of(part).handbook_for(),
+            _ => ScopeId::of(part),
+        };
+        let replaced = self.replaced_default(cell);
+        let Notebook { names, cells, statements, library, parts, registry, cache, .. } = self;
+        let record = &statements[id.0 as usize];
+        let text: &str = match (&record.edited, &record.origin) {
+            (Some(text), _) => text,
+            (None, super::statement::Origin::Handbook(number)) => {
+                crate::library::CHAPTERS[library.entries()[*number as usize].chapter].text
+            }
+            (None, _) => parts[usize::from(part)].document.text(),
+        };
+        let view = View { names, cells, statements, library, parts };
+        let mut checker = Checker::new(&view, registry, cache, scope, (id.0, base), text);
+        let outcome = typed(&mut checker, &tree, role, &view.cells[cell.0 as usize].name, part);
+        let outcome = match (outcome, replaced) {
+            (Ok(typed), Some(default)) => checker.as_default(typed, &default, value_span(&tree)),
+            (outcome, _) => outcome,
+        };
+        let found = std::mem::take(&mut checker.found);
+        if let Err(Stop::Needs(need)) = outcome {
+            return Some(need);
+        }
+        self.settle(cell, &tree, outcome, found);
+        None
+    }
+
+    /// Keeps what checking a cell gave.
+    fn settle(
+        &mut self,
+        cell: CellId,
+        tree: &Statement,
+        outcome: Result<Typed, Stop>,
+        found: crate::check::Findings,
+    ) {
+        let id = self.cell(cell).statement;
+        let broken_writing = self
+            .statement(id)
+            .diagnostics
+            .iter()
+            .any(|diagnostic| diagnostic.severity == Severity::Error);
+        let uses = found.uses;
+        self.set_uses(cell, uses);
+        let failed = broken_writing
+            || found.diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
+        for (place, span) in found.open_literals {
+            self.open_literals.insert(place, span);
+        }
+        self.note_missed(cell, &found.diagnostics, tree);
+        let record = &mut self.cells[cell.0 as usize];
+        record.formulas = found.formulas;
+        record.headed = has_head(tree, record.role);
+        match outcome {
+            Ok(typed) => {
+                record.state = if failed { CellState::Failed } else { CellState::Ok };
+                record.plan = (!failed).then(|| Rc::new(plan::compile(&typed.node)));
+                record.ty = Some(Rc::new(typed.ty));
+            }
+            Err(Stop::Waits(other)) => {
+                record.state = if failed { CellState::Failed } else { CellState::Waits(other) };
+                (record.plan, record.ty) = (None, None);
+            }
+            Err(Stop::Failed | Stop::Needs(_)) => {
+                record.state = CellState::Failed;
+                (record.plan, record.ty) = (None, None);
+            }
+        }
+        if matches!(record.role, Role::WorkedOut | Role::Given) {
+            record.role = if is_given(tree) { Role::Given } else { Role::WorkedOut };
+        }
+        self.messages.entry(cell).or_default().check = found.diagnostics;
+        if self.messages.get(&cell).is_some_and(|all| all.check.is_empty() && all.run.is_empty()) {
+            self.messages.remove(&cell);
+        }
+        if found.claims.is_empty() {
+            self.claims.remove(&cell);
+        } else {
+            self.claims.insert(cell, found.claims);
+        }
+    }
+
+    /// Remembers who looked for a name in vain, so that defining it later wakes them.
+    fn note_missed(&mut self, cell: CellId, diagnostics: &[Diagnostic], tree: &Statement) {
+        if !diagnostics.iter().any(|diagnostic| diagnostic.code == Code::UnknownName || diagnostic.code == Code::Kind) {
+            return;
+        }
+        let part = self.cell(cell).part;
+        let mut missed: Vec<Box<str>> = Vec::new();
+        syntax::visit_names(tree, |name| {
+            if let NameUse::Cell(name) | NameUse::Formula(name) = name {
+                missed.push(name);
+            }
+        });
+        let names = &mut self.names.parts[usize::from(part)];
+        for name in missed {
+            let list = names.missed.entry(name).or_default();
+            if !list.contains(&cell) {
+                list.push(cell);
+            }
+        }
+    }
+
+    pub(super) fn set_uses(&mut self, cell: CellId, uses: Vec<CellId>) {
+        let old = std::mem::take(&mut self.cells[cell.0 as usize].uses);
+        for used in &old {
+            if !uses.contains(used) {
+                self.cells[used.0 as usize].used_by.retain(|one| *one != cell);
+            }
+        }
+        for used in &uses {
+            if !old.contains(used) {
+                self.cells[used.0 as usize].used_by.push(cell);
+            }
+        }
+        self.cells[cell.0 as usize].uses = uses;
+    }
+
+    /// Cells that need each other: reported once, with the path; the others wait.
+    fn break_cycle(&mut self, first: CellId, waiting: &[CellId]) {
+        let start = waiting.iter().position(|cell| *cell == first).unwrap_or(0);
+        let circle: Vec<String> = waiting[start..]
+            .iter()
+            .chain([&first])
+            .map(|cell| self.cell(*cell).name.to_string())
+            .collect();
+        let tree = self.tree(self.cell(first).statement);
+        let span = name_span(&tree).unwrap_or(tree.span);
+        let needs = circle.join(" needs ");
+        let name = &circle[0];
+        let diagnostic = Diagnostic::error(Code::Cycle, span, "cells that need each other")
+            .label(needs)
+            .expected("a value from outside somewhere in the circle, or a value sought")
+            .repair_with(
+                format!("{name} = solve x [unit] for … = … from … to …"),
+                "finds a value that depends on itself",
+            );
+        self.messages.entry(first).or_default().check = vec![diagnostic];
+        let record = &mut self.cells[first.0 as usize];
+        record.state = CellState::Failed;
+        (record.plan, record.ty) = (None, None);
+    }
+
+    /// The default of the handbook that a cell replaces, with its type.
+    fn replaced_default(&mut self, cell: CellId) -> Option<Type> {
+        let record = self.cell(cell);
+        if !matches!(record.role, Role::WorkedOut | Role::Given) {
+            return None;
+        }
+        let name = record.name.to_string();
+        let entry = self.library.entry(EntryKind::Default, &name)?.clone();
+        let (statement, text) = self.library.statement(&entry);
+        let StatementKind::Default(default) = &statement.kind else { return None };
+        let view = View {
+            names: &self.names,
+            cells: &self.cells,
+            statements: &self.statements,
+            library: &self.library,
+            parts: &self.parts,
+        };
+        let scope = ScopeId::of(0).handbook_for();
+        let mut checker =
+            Checker::new(&view, &mut self.registry, &mut self.cache, scope, (u32::MAX, 0), text);
+        checker.cell(default).ok().map(|typed| typed.ty)
+    }
+
+    /// Judges the open flows that met a reference: two different ones are an error at both.
+    pub(super) fn settle_claims(&mut self) {
+        let mut taken: FxHashMap<Place, Vec<(Reference, CellId, Span)>> = FxHashMap::default();
+        for (cell, claims) in &self.claims {
+            for Claim { place, reference, at } in claims {
+                taken.entry(*place).or_default().push((*reference, *cell, *at));
+            }
+        }
+        let mut errors: FxHashMap<CellId, Vec<Diagnostic>> = FxHashMap::default();
+        for (place, mut uses) in taken {
+            uses.sort_by_key(|(_, cell, at)| (*cell, at.start));
+            let first = uses[0].0;
+            if uses.iter().all(|(reference, ..)| *reference == first) {
+                continue;
+            }
+            let typed = self.literal_text(place);
+            for (index, (reference, cell, at)) in uses.iter().enumerate() {
+                let other = uses.iter().enumerate().find(|(at, (one, ..))| *at != index && one != reference);
+                let Some((_, (other, other_cell, _))) = other else { continue };
+                let other_name = self.cell(*other_cell).name.to_string();
+                errors.entry(*cell).or_default().push(taken_twice(
+                    *at,
+                    &typed,
+                    (*reference, *other),
+                    &other_name,
+                ));
+            }
+        }
+        let affected: Vec<CellId> =
+            errors.keys().chain(self.claim_errors.keys()).copied().collect();
+        self.claim_errors = errors;
+        self.stale.extend(affected);
+    }
+
+    fn literal_text(&self, place: Place) -> String {
+        let id = StatementId(place.statement);
+        let span = self.open_literals.get(&place).copied().unwrap_or_default();
+        match self.statements.get(id.0 as usize) {
+            Some(_) => span.of(self.text_of(id)).to_owned(),
+            None => String::new(),
+        }
+    }
+
+    /// Where open flows of the notebook were typed and what they were taken as: place, reference.
+    pub fn taken_as(&self) -> Vec<(StatementId, String, Reference)> {
+        let mut taken: Vec<(StatementId, String, Reference)> = Vec::new();
+        let mut claims: Vec<&Claim> = self.claims.values().flatten().collect();
+        claims.sort_by_key(|claim| claim.place);
+        for claim in claims {
+            let id = StatementId(claim.place.statement);
+            let entry = (id, self.literal_text(claim.place), claim.reference);
+            if !taken.contains(&entry) {
+                taken.push(entry);
+            }
+        }
+        taken
+    }
+}
+
+/// Types the part of a statement that a cell stands for.
+fn typed(
+    checker: &mut Checker<'_>,
+    tree: &Statement,
+    role: Role,
+    name: &str,
+    _part: u16,
+) -> Result<Typed, Stop> {
+    match &tree.kind {
+        StatementKind::Cell(cell) | StatementKind::Default(cell) => checker.cell(cell),
+        StatementKind::Check(check) => checker.condition(&check.condition),
+        StatementKind::Table(table) => {
+            let column = name.rsplit('.').next().unwrap_or(name);
+            let index = match role {
+                Role::Column(index) => usize::from(index),
+                _ => table.head.iter().position(|head| &*head.name.text == column).unwrap_or(0),
+            };
+            let fields: Vec<&syntax::Field> =
+                table.rows.iter().filter_map(|row| row.fields.get(index)).collect();
+            let head = table.head.get(index);
+            let span = head.map_or(tree.span, |head| head.name.span);
+            checker.table_column(span, head.and_then(|head| head.unit.as_ref()), &fields)
+        }
+        _ => Err(Stop::Failed),
+    }
+}
+
+fn value_span(tree: &Statement) -> Span {
+    match &tree.kind {
+        StatementKind::Cell(cell) | StatementKind::Default(cell) => cell.value.span,
+        _ => tree.span,
+    }
+}
+
+fn has_head(tree: &Statement, role: Role) -> bool {
+    match (&tree.kind, role) {
+        (StatementKind::Cell(cell) | StatementKind::Default(cell), _) => {
+            cell.unit.is_some() || matches!(cell.value.kind, ExprKind::In(..))
+        }
+        (StatementKind::Table(_), _) => true,
+        _ => false,
+    }
+}
+
+/// Whether a cell refers to nothing and calls nothing: what a person typed in.
+fn is_given(tree: &Statement) -> bool {
+    let mut refers = false;
+    syntax::visit_names(tree, |_| refers = true);
+    !refers
+}
+
+fn taken_twice(span: Span, typed: &str, (here, there): (Reference, Reference), other: &str) -> Diagnostic {
+    Diagnostic::error(
+        Code::TakenTwice,
+        span,
+        format!("`{typed}` is taken as {} here and as {} elsewhere", here.row().noun, there.row().noun),
+    )
+    .label(format!("{} here, {} in {other}", here.row().noun, there.row().noun))
+    .expected("a word behind the unit where it was typed, which says what it is")
+    .repair_with(format!("{typed} {}", here.row().word), "and a conversion where the other is needed")
+}
+
+/// A quantity of a library default, for the message when a cell does not fit it.
+pub(super) fn describe_default(ty: &Type) -> Option<(&Quantity, Marks)> {
+    match &ty.kind {
+        Kind::Quantity(quantity) => Some((quantity, quantity.marks)),
+        Kind::Switch | Kind::Text => None,
+    }
+}
+
+/// Whether a state fits another for a replaced default.
+pub(super) fn same_reference(a: &State, b: &State) -> bool {
+    match (a, b) {
+        (State::Is(x), State::Is(y)) => x == y,
+        (State::Open(_), _) | (_, State::Open(_)) | (State::Plain, State::Plain) => true,
+        _ => false,
+    }
+}
+
+/// Names in an expression, for those who have no statement at hand.
+pub(super) fn names_of(expr: &Expr) -> Vec<Box<str>> {
+    let mut names = Vec::new();
+    syntax::visit_expr_names(expr, |name| {
+        if let NameUse::Cell(name) | NameUse::Formula(name) = name {
+            names.push(name);
+        }
+    });
+    names
+}

@@ -1,0 +1,539 @@
+//! From documents to cells with names: every statement is read once and its definitions noted.
+
+use super::cell::{Cell, Role};
+use super::names::{Entity, Names, PartNames};
+use super::statement::{Origin, StatementId, StatementRecord, Tag};
+use super::{Notebook, Part};
+use crate::check::{CellId, Checker, FormulaDefinition, ScopeId};
+use crate::exact::{Sources, Value};
+use crate::library::{EntryKind, Library};
+use crate::source::{Code, Diagnostic, Document, Span};
+use crate::syntax::{self, ExprKind, NameUse, Statement, StatementKind};
+use crate::units::Registry;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::rc::Rc;
+
+/// Where documents that are used and tables from files come from. Only the programs touch files.
+pub trait Files {
+    /// The text at `path`, seen from the document at `beside`, with the path by which the reader
+    /// knows it; or why it cannot be read, in words.
+    fn read(&self, path: &str, beside: &str) -> Result<(String, Vec<u8>), String>;
+}
+
+/// Nothing beside the document.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct NoFiles;
+
+impl Files for NoFiles {
+    fn read(&self, _path: &str, _beside: &str) -> Result<(String, Vec<u8>), String> {
+        Err("no files can be read here".to_owned())
+    }
+}
+
+/// The most documents that may take part.
+const MOST_PARTS: usize = 200;
+
+/// Numbers of a notebook's own formulas begin here; those of the handbook are below.
+const FIRST_OWN_FORMULA: u32 = 1 << 20;
+
+impl Notebook {
+    /// Opens a document and works its cells out.
+    pub fn open(path: &str, document: Document, files: &dyn Files, library: Rc<Library>) -> Notebook {
+        let mut notebook = Notebook {
+            library,
+            registry: Registry::new(),
+            cache: Default::default(),
+            parts: Vec::new(),
+            statements: Vec::new(),
+            names: Names::default(),
+            formulas: Vec::new(),
+            cells: Vec::new(),
+            values: Vec::new(),
+            sources: Sources::default(),
+            messages: FxHashMap::default(),
+            claims: FxHashMap::default(),
+            claim_errors: FxHashMap::default(),
+            open_literals: FxHashMap::default(),
+            stale: FxHashSet::default(),
+            history: Vec::new(),
+            ran: Vec::new(),
+            next_formula: FIRST_OWN_FORMULA,
+        };
+        let mut trees = Vec::new();
+        notebook.add_part(path, document, files, &mut vec![path.to_owned()], &mut trees);
+        notebook.define_all(&trees);
+        notebook.check_all(trees);
+        notebook.recompute_all();
+        notebook
+    }
+
+    /// An empty notebook, to be typed into.
+    pub fn empty(library: Rc<Library>) -> Notebook {
+        Notebook::open("new notebook", Document::new("```gaugebook\n```\n".to_owned()), &NoFiles, library)
+    }
+
+    /// Reads a document and those it uses.
+    fn add_part(
+        &mut self,
+        path: &str,
+        document: Document,
+        files: &dyn Files,
+        around: &mut Vec<String>,
+        trees: &mut Vec<(StatementId, Statement)>,
+    ) -> u16 {
+        let part = self.parts.len() as u16;
+        let blocks: Vec<(Vec<Span>, Option<usize>, bool)> = document
+            .blocks()
+            .iter()
+            .map(|block| (block.lines.clone(), block.heading, block.loose))
+            .collect();
+        let diagnostics = document.diagnostics().to_vec();
+        self.parts.push(Part { path: path.into(), document, diagnostics });
+        self.names.parts.push(PartNames::default());
+        let first = self.statements.len();
+        for (number, (lines, heading, loose)) in blocks.into_iter().enumerate() {
+            let text = self.parts[usize::from(part)].document.text();
+            let parsed = syntax::parse(text, &lines, loose);
+            let mut line = 0;
+            for statement in parsed {
+                let origin = origin_of(&lines, &mut line, number as u32, statement.span);
+                let id = StatementId(self.statements.len() as u32);
+                self.statements.push(StatementRecord {
+                    part,
+                    tag: tag_of(&statement.kind),
+                    heading: heading.map(|heading| heading as u32),
+                    span: statement.span,
+                    edited: None,
+                    removed: false,
+                    diagnostics: statement.diagnostics.clone(),
+                    origin,
+                });
+                trees.push((id, statement));
+            }
+        }
+        let uses: Vec<(StatementId, syntax::Use)> = trees
+            .iter()
+            .filter(|(id, _)| id.0 as usize >= first)
+            .filter_map(|(id, statement)| match &statement.kind {
+                StatementKind::Use(used) => Some((*id, used.clone())),
+                _ => None,
+            })
+            .collect();
+        for (id, used) in uses {
+            self.use_document(part, id, &used, files, around, trees);
+        }
+        part
+    }
+
+    fn use_document(
+        &mut self,
+        part: u16,
+        id: StatementId,
+        used: &syntax::Use,
+        files: &dyn Files,
+        around: &mut Vec<String>,
+        trees: &mut Vec<(StatementId, Statement)>,
+    ) {
+        let span = used.path.span;
+        let beside = self.parts[usize::from(part)].path.to_string();
+        let (path, bytes) = match files.read(&used.path.value, &beside) {
+            Ok(read) => read,
+            Err(why) => return self.report(id, unreadable(span, &used.path.value, &why)),
+        };
+        if let Some(at) = around.iter().position(|one| *one == path) {
+            let circle = around[at..].iter().chain([&path]).cloned().collect::<Vec<_>>().join(", which uses ");
+            return self.report(id, use_cycle(span, &circle));
+        }
+        if self.parts.len() >= MOST_PARTS {
+            return self.report(id, unreadable(span, &used.path.value, "too many documents take part"));
+        }
+        let document = match Document::from_bytes(bytes) {
+            Ok(document) => document,
+            Err(diagnostic) => {
+                return self.report(id, unreadable(span, &used.path.value, &diagnostic.message));
+            }
+        };
+        around.push(path.clone());
+        let number = self.add_part(&path, document, files, around, trees);
+        around.pop();
+        let names = &mut self.names.parts[usize::from(part)];
+        match &used.name {
+            Some(name) => {
+                names.prefixes.insert(name.text.clone(), number);
+            }
+            None => names.merged.push(number),
+        }
+    }
+
+    pub(super) fn report(&mut self, id: StatementId, diagnostic: Diagnostic) {
+        self.statements[id.0 as usize].diagnostics.push(diagnostic);
+    }
+
+    /// Notes what the statements define: units first, since other lines are read with them.
+    fn define_all(&mut self, trees: &[(StatementId, Statement)]) {
+        self.define_handbook_units();
+        for (id, statement) in trees {
+            match &statement.kind {
+                StatementKind::Unit(unit) => self.define_unit(*id, unit),
+                StatementKind::Default(cell) => self.define_default(*id, cell),
+                _ => {}
+            }
+        }
+        for (id, statement) in trees {
+            self.define(*id, statement);
+        }
+        for (id, statement) in trees {
+            let part = self.statement(*id).part;
+            self.require(part, statement);
+        }
+    }
+
+    fn define_handbook_units(&mut self) {
+        let library = self.library.clone();
+        for entry in library.entries().iter().filter(|entry| entry.kind == EntryKind::Unit) {
+            if let (StatementKind::Unit(unit), _) = (library.statement(entry).0.kind, ()) {
+                let text = library.statement(entry).1;
+                // The handbook's own units are held to be right by its tests.
+                let _ = self.unit_defined(&unit, text);
+            }
+        }
+    }
+
+    fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
+        let text = self.text_of(id).to_owned();
+        if let Err(diagnostic) = self.unit_defined(unit, &text) {
+            self.report(id, *diagnostic);
+        }
+    }
+
+    fn unit_defined(&mut self, unit: &syntax::UnitDefinition, text: &str) -> Result<(), Box<Diagnostic>> {
+        let names: Vec<&str> = unit.names.iter().map(|name| &*name.text).collect();
+        let span = unit.names.first().map_or(Span::default(), |name| name.span);
+        let Some(size) = &unit.size else {
+            return self.registry.define_dimension(&names).map(|_| ()).map_err(|error| Box::new(unit_clash(span, &error.to_string())));
+        };
+        let view = super::names::View {
+            names: &self.names,
+            cells: &self.cells,
+            statements: &self.statements,
+            library: &self.library,
+            parts: &self.parts,
+        };
+        let mut checker =
+            Checker::new(&view, &mut self.registry, &mut self.cache, ScopeId::of(0), (0, 0), text);
+        let amount = match &size.kind {
+            ExprKind::Literal(literal) => checker.unit_size(literal).ok(),
+            _ => None,
+        };
+        let mut found = std::mem::take(&mut checker.found.diagnostics);
+        let Some((ratio, base)) = amount else {
+            return Err(Box::new(found.pop().unwrap_or_else(|| unit_size(size.span))));
+        };
+        self.registry
+            .define_unit(&names, ratio, &base)
+            .map(|_| ())
+            .map_err(|error| Box::new(unit_clash(span, &error.to_string())))
+    }
+
+    /// `default currency = "CAD"` is the one default a notebook has.
+    fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
+        let diagnostic = match &cell.value.kind {
+            ExprKind::Text(code) if &*cell.name.text == "currency" => {
+                match self.registry.set_default_currency(code) {
+                    Ok(()) => return,
+                    Err(_) => Diagnostic::error(Code::Currency, cell.value.span, format!("no currency is called {code}"))
+                        .expected("a code of ISO 4217, such as \"USD\", \"CAD\", \"EUR\""),
+                }
+            }
+            _ => Diagnostic::error(
+                Code::Default,
+                cell.name.span,
+                "`default` in a notebook sets the currency only",
+            )
+            .expected("a plain cell: it replaces a default of the handbook of the same name")
+            .repair(format!("{} = …", cell.name.text)),
+        };
+        self.report(id, diagnostic);
+    }
+
+    /// Notes the cells, tables and formulas that a statement defines.
+    pub(super) fn define(&mut self, id: StatementId, statement: &Statement) {
+        let part = self.statement(id).part;
+        match &statement.kind {
+            StatementKind::Cell(cell) => match &cell.column {
+                None => self.define_cell(id, part, &cell.name, Role::WorkedOut),
+                Some(column) => self.define_column(id, part, &cell.name, column),
+            },
+            StatementKind::Broken(Some(name)) => self.define_cell(id, part, name, Role::WorkedOut),
+            StatementKind::Table(table) => self.define_table(id, part, table),
+            StatementKind::Check(_) => {
+                self.new_cell("", id, part, Role::Check);
+            }
+            StatementKind::Formula(formula) => self.define_formula(id, part, formula),
+            StatementKind::Sweep(_)
+            | StatementKind::Plot(_)
+            | StatementKind::Fit(_)
+            | StatementKind::Trace(_)
+            | StatementKind::Budget(_)
+            | StatementKind::Spread(_) => self.report(id, not_yet(statement.span)),
+            StatementKind::Expression(_) => self.report(id, bare_expression(statement.span)),
+            _ => {}
+        }
+    }
+
+    pub(super) fn new_cell(&mut self, name: &str, id: StatementId, part: u16, role: Role) -> CellId {
+        let number = CellId(self.cells.len() as u32);
+        self.cells.push(Cell::new(name, id, part, role));
+        self.values.push(Value::Gap);
+        number
+    }
+
+    fn define_cell(&mut self, id: StatementId, part: u16, name: &syntax::Name, role: Role) {
+        let cell = self.new_cell(&name.text, id, part, role);
+        self.enter(part, &name.text, Entity::Cell(cell), (id, name.span));
+    }
+
+    /// Enters a name; one that is there already is an error at both places.
+    fn enter(&mut self, part: u16, name: &str, entity: Entity, (id, span): (StatementId, Span)) {
+        let known = self.names.parts[usize::from(part)].entities.get(name).cloned();
+        let Some(known) = known else {
+            self.names.parts[usize::from(part)].entities.insert(name.into(), entity);
+            return;
+        };
+        let other = self.statement_of_entity(&known);
+        let here = self.line_of(id);
+        let there = other.and_then(|other| self.line_of(other));
+        self.report(id, duplicate(span, name, there));
+        if let Some(other) = other {
+            let tree = self.tree(other);
+            self.report(other, duplicate(name_span(&tree).unwrap_or(tree.span), name, here));
+        }
+    }
+
+    fn statement_of_entity(&self, entity: &Entity) -> Option<StatementId> {
+        let cell = match entity {
+            Entity::Cell(cell) => *cell,
+            Entity::Table(columns) => columns.first()?.1,
+        };
+        Some(self.cell(cell).statement)
+    }
+
+    /// `guns.duty = …` adds a column to the table above.
+    fn define_column(&mut self, id: StatementId, part: u16, table: &syntax::Name, column: &syntax::Name) {
+        let name = format!("{}.{}", table.text, column.text);
+        let cell = self.new_cell(&name, id, part, Role::ComputedColumn);
+        self.enter(part, &name, Entity::Cell(cell), (id, column.span));
+    }
+
+    fn define_table(&mut self, id: StatementId, part: u16, table: &syntax::Table) {
+        if let Some(file) = &table.file {
+            return self.report(id, not_yet(file.span));
+        }
+        let mut columns = Vec::with_capacity(table.head.len());
+        for (number, head) in table.head.iter().enumerate() {
+            let name = format!("{}.{}", table.name.text, head.name.text);
+            let cell = self.new_cell(&name, id, part, Role::Column(number as u16));
+            self.enter(part, &name, Entity::Cell(cell), (id, head.name.span));
+            columns.push((head.name.text.clone(), cell));
+        }
+        self.enter(part, &table.name.text, Entity::Table(columns), (id, table.name.span));
+    }
+
+    pub(super) fn define_formula(&mut self, id: StatementId, part: u16, formula: &syntax::Formula) {
+        let name = formula.name.text.clone();
+        if crate::check::is_native(&name) {
+            return self.report(id, built_in(formula.name.span, &name));
+        }
+        if self.names.parts[usize::from(part)].formulas.contains_key(&name) {
+            return self.report(id, duplicate(formula.name.span, &name, None));
+        }
+        let record = self.statement(id);
+        let document = &self.parts[usize::from(part)].document;
+        let base = if record.edited.is_some() { 0 } else { record.span.start };
+        let section = record.heading.and_then(|heading| document.headings().get(heading as usize));
+        let definition = Rc::new(FormulaDefinition {
+            id: self.next_formula,
+            tree: formula.clone(),
+            path: self.parts[usize::from(part)].path.clone(),
+            text: self.source_of(id).into(),
+            base,
+            first_line: self.line_of(id).unwrap_or(1),
+            section: section.map_or("", |heading| heading.text.as_str()).into(),
+            chapter: document.title().unwrap_or("").into(),
+            document: Some(part),
+        });
+        self.next_formula += 1;
+        self.formulas.push(definition.clone());
+        self.names.parts[usize::from(part)].formulas.insert(name, definition);
+    }
+
+    /// Brings in what a statement needs of the handbook: defaults and tables become cells.
+    pub(super) fn require(&mut self, part: u16, statement: &Statement) {
+        let mut wanted: Vec<NameUse> = Vec::new();
+        syntax::visit_names(statement, |name| wanted.push(name));
+        let mut formulas: FxHashSet<u32> = FxHashSet::default();
+        while let Some(name) = wanted.pop() {
+            match name {
+                NameUse::Formula(name) => self.require_formula(part, &name, &mut formulas, &mut wanted),
+                NameUse::Cell(name) => self.require_cell(part, &name),
+            }
+        }
+    }
+
+    fn require_formula(
+        &mut self,
+        part: u16,
+        name: &str,
+        formulas: &mut FxHashSet<u32>,
+        wanted: &mut Vec<NameUse>,
+    ) {
+        for need in crate::check::native_needs(name) {
+            wanted.push(if *need == "state_change" { NameUse::Formula((*need).into()) } else { NameUse::Cell((*need).into()) });
+        }
+        let own = self.names.parts[usize::from(part)].formulas.get(name).cloned();
+        let Some(definition) = own.or_else(|| self.library.formula(name)) else { return };
+        if formulas.insert(definition.id) {
+            syntax::visit_formula_names(&definition.tree, |name| wanted.push(name));
+        }
+    }
+
+    /// The first name of a path is enough: a table of the handbook comes in whole.
+    fn require_cell(&mut self, part: u16, name: &str) {
+        let first = name.split('.').next().unwrap_or(name);
+        if self.names.parts[usize::from(part)].handbook.contains_key(first) {
+            return;
+        }
+        let library = self.library.clone();
+        let kinds = [EntryKind::Default, EntryKind::Table];
+        let Some(entry) = kinds.iter().find_map(|kind| library.entry(*kind, first)) else { return };
+        let id = StatementId(self.statements.len() as u32);
+        self.statements.push(StatementRecord {
+            part,
+            tag: Tag::Default,
+            heading: None,
+            span: entry.span,
+            edited: None,
+            removed: false,
+            diagnostics: Vec::new(),
+            origin: Origin::Handbook(entry.number),
+        });
+        let statement = library.statement(entry).0;
+        match &statement.kind {
+            StatementKind::Default(cell) => {
+                let cell = self.new_cell(&cell.name.text, id, part, Role::Handbook);
+                self.names.parts[usize::from(part)].handbook.insert(first.into(), Entity::Cell(cell));
+            }
+            StatementKind::Table(table) => {
+                let mut columns = Vec::new();
+                for head in &table.head {
+                    let name = format!("{}.{}", table.name.text, head.name.text);
+                    let cell = self.new_cell(&name, id, part, Role::Handbook);
+                    columns.push((head.name.text.clone(), cell));
+                    self.names.parts[usize::from(part)].handbook.insert(name.into(), Entity::Cell(cell));
+                }
+                self.names.parts[usize::from(part)].handbook.insert(first.into(), Entity::Table(columns));
+            }
+            _ => {}
+        }
+        self.require(part, &statement);
+    }
+}
+
+/// Which lines of the block a statement covers, counted on from `line`.
+fn origin_of(lines: &[Span], line: &mut usize, block: u32, span: Span) -> Origin {
+    while *line < lines.len() && lines[*line].end <= span.start {
+        *line += 1;
+    }
+    let first = *line;
+    let mut last = first;
+    while last + 1 < lines.len() && lines[last + 1].start < span.end {
+        last += 1;
+    }
+    Origin::Document { block, first_line: first as u32, lines: (last + 1 - first) as u32 }
+}
+
+pub(super) fn tag_of(kind: &StatementKind) -> Tag {
+    match kind {
+        StatementKind::Cell(_) => Tag::Cell,
+        StatementKind::Default(_) => Tag::Default,
+        StatementKind::Formula(_) => Tag::Formula,
+        StatementKind::Table(_) => Tag::Table,
+        StatementKind::Check(_) => Tag::Check,
+        StatementKind::Use(_) => Tag::Use,
+        StatementKind::Unit(_) => Tag::Unit,
+        StatementKind::Example(_) => Tag::Example,
+        StatementKind::Sweep(_)
+        | StatementKind::Plot(_)
+        | StatementKind::Fit(_)
+        | StatementKind::Trace(_)
+        | StatementKind::Budget(_)
+        | StatementKind::Spread(_) => Tag::Study,
+        StatementKind::Expression(_) => Tag::Expression,
+        StatementKind::Broken(_) => Tag::Broken,
+    }
+}
+
+/// The place of the name that a statement defines.
+pub(super) fn name_span(statement: &Statement) -> Option<Span> {
+    match &statement.kind {
+        StatementKind::Cell(cell) | StatementKind::Default(cell) => {
+            Some(cell.column.as_ref().map_or(cell.name.span, |column| column.span))
+        }
+        StatementKind::Formula(formula) => Some(formula.name.span),
+        StatementKind::Table(table) => Some(table.name.span),
+        StatementKind::Broken(name) => name.as_ref().map(|name| name.span),
+        _ => None,
+    }
+}
+
+fn duplicate(span: Span, name: &str, other: Option<usize>) -> Diagnostic {
+    let label = match other {
+        Some(line) => format!("also defined in line {line}"),
+        None => "also defined elsewhere in this notebook".to_owned(),
+    };
+    Diagnostic::error(Code::Duplicate, span, format!("{name} is defined twice"))
+        .label(label)
+        .expected("one definition of each name")
+        .repair_with(format!("{name}_2"), "another name for one of them")
+}
+
+fn built_in(span: Span, name: &str) -> Diagnostic {
+    Diagnostic::error(Code::Duplicate, span, format!("{name} is built in"))
+        .label("a formula cannot replace a built-in function")
+        .expected("another name")
+        .repair(format!("my_{name}"))
+}
+
+fn unreadable(span: Span, path: &str, why: &str) -> Diagnostic {
+    Diagnostic::error(Code::File, span, format!("{path} cannot be used"))
+        .label(why)
+        .expected("a notebook, with its path as seen from this one")
+}
+
+fn use_cycle(span: Span, circle: &str) -> Diagnostic {
+    Diagnostic::error(Code::Cycle, span, "notebooks that use each other")
+        .label(circle)
+        .expected("one of them that does without the other")
+}
+
+fn unit_clash(span: Span, why: &str) -> Diagnostic {
+    Diagnostic::error(Code::Duplicate, span, why).expected("another name for a unit of your own")
+}
+
+fn unit_size(span: Span) -> Diagnostic {
+    Diagnostic::error(Code::Dimension, span, "a size that is no number with a unit")
+        .expected("an exact amount, as in `unit bag = 50 lb`")
+}
+
+fn bare_expression(span: Span) -> Diagnostic {
+    Diagnostic::error(Code::Syntax, span, "a value without a name")
+        .label("a notebook has no place to show it")
+        .expected("a cell, or an `example` of what it gives")
+        .repair("result = …")
+}
+
+fn not_yet(span: Span) -> Diagnostic {
+    Diagnostic::error(Code::NotYet, span, "this statement is read and kept, but not worked out yet")
+        .label("this version has no tables, curves or files for it")
+        .expected("cells, formulas, tables, checks and examples; studies come with a later version")
+}
