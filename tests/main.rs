@@ -1,1 +1,4 @@
+//! The tests, one binary: what goes in, what comes out.
+
 mod source;
+mod units;

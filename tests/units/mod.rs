@@ -1,0 +1,14 @@
+//! The unit layer against the reference tables, and by its own laws.
+
+mod ambiguous;
+mod checks;
+mod definitions;
+mod dimensions;
+mod exact;
+mod laws;
+mod merging;
+mod reader;
+mod references;
+mod showing;
+mod table;
+mod words;
