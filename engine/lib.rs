@@ -15,3 +15,9 @@ pub mod source;
 
 pub mod syntax;
 pub mod units;
+
+pub mod check;
+
+pub mod plan;
+
+

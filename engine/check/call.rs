@@ -250,8 +250,8 @@ impl Checker<'_> {
         }
         let head = tree.unit.as_ref().map(|unit| self.head(unit)).transpose()?;
         let mut result = self.headed(&tree.result, head.as_ref())?;
-        if let (Some(head), Some(unit)) = (head, &tree.unit) {
-            result = self.tell(result, &head, &Target::Bracket(unit.span), tree.result.span)?;
+        if let Some(head) = head {
+            result = self.tell(result, &head, &Target::Bracket, tree.result.span)?;
         }
         let (mut limits, mut cautions) = (Vec::new(), Vec::new());
         for clause in &tree.clauses {

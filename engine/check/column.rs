@@ -68,7 +68,7 @@ impl Checker<'_> {
         let mut nodes = Vec::with_capacity(fields.len());
         for field in fields {
             let node = match &field.kind {
-                FieldKind::Quantity(expr) => self.field(expr, &head, unit.span)?.node,
+                FieldKind::Quantity(expr) => self.field(expr, &head)?.node,
                 FieldKind::Gap | FieldKind::Text(_) => Node { kind: NodeKind::Gap, span: field.span },
             };
             nodes.push(node);
@@ -85,12 +85,12 @@ impl Checker<'_> {
         ty
     }
 
-    fn field(&mut self, expr: &Expr, head: &ResolvedUnit, head_span: Span) -> Outcome<Typed> {
+    fn field(&mut self, expr: &Expr, head: &ResolvedUnit) -> Outcome<Typed> {
         let typed = match &expr.kind {
             ExprKind::Literal(literal) => self.literal(expr.span, literal, Context::Field(head))?,
             _ => self.expr(expr)?,
         };
-        self.tell(typed, head, &super::Target::Bracket(head_span), expr.span)
+        self.tell(typed, head, &super::Target::Bracket, expr.span)
     }
 }
 

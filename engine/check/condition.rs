@@ -5,7 +5,7 @@ use super::typed_tree::{Node, NodeKind};
 use super::types::Type;
 use super::{Checker, Outcome, Typed};
 use crate::source::Span;
-use crate::syntax::{BinaryOperator, Comparison, Expr, ExprKind};
+use crate::syntax::{BinaryOperator, Comparison, Expr};
 
 impl Checker<'_> {
     pub(super) fn logic(
@@ -107,7 +107,7 @@ impl Checker<'_> {
         };
         let head = self.head(unit)?;
         let low = self.expr(from)?;
-        let target = Target::Bracket(unit.span);
+        let target = Target::Bracket;
         let low = self.tell(low, &head, &target, from.span)?;
         let high = self.expr(to)?;
         let high = self.tell(high, &head, &target, to.span)?;
@@ -139,10 +139,5 @@ impl Checker<'_> {
         let ty = Type { column, ..a.ty.clone() };
         let kind = NodeKind::Binary(super::Binary::Subtract, Box::new(a.node), Box::new(b.node));
         Ok(Typed { node: Node { kind, span: left.span.to(right.span) }, ty })
-    }
-
-    /// Whether an expression is nothing but a literal.
-    pub(super) fn is_literal(expr: &Expr) -> bool {
-        matches!(expr.kind, ExprKind::Literal(_))
     }
 }

@@ -31,21 +31,21 @@ impl Checker<'_> {
     /// A reading on one scale as a reading on another, by factor and zero.
     fn rescaled(&self, node: Node, from: &Unit, to: &Unit) -> Node {
         let factor = self.registry.factor(from, to).unwrap_or_else(Factor::one).ratio;
-        let offset = self.registry.offset(from).times(&factor).minus(&self.registry.offset(to));
+        let offset = self.registry.offset_of(from).times(&factor).minus(&self.registry.offset_of(to));
         affine(node, factor, offset)
     }
 
     /// A thermometer reading as a temperature counted from absolute zero, in `to`.
     pub(super) fn from_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
         let factor = self.registry.factor(from, to).unwrap_or_else(Factor::one).ratio;
-        let offset = self.registry.offset(from).times(&factor);
+        let offset = self.registry.offset_of(from).times(&factor);
         affine(node, factor, offset)
     }
 
     /// A temperature counted from absolute zero as a reading of the thermometer `to`.
     pub(super) fn to_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
         let factor = self.registry.factor(from, to).unwrap_or_else(Factor::one).ratio;
-        let offset = Rational::zero().minus(&self.registry.offset(to));
+        let offset = Rational::zero().minus(&self.registry.offset_of(to));
         affine(node, factor, offset)
     }
 

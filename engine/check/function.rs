@@ -8,7 +8,7 @@ use super::{Checker, Outcome, Typed};
 use crate::number::Number;
 use crate::source::Span;
 use crate::syntax::Argument;
-use crate::units::{Dimension, Exponent, Reference, Unit};
+use crate::units::{Dimension, Family, Reference, Unit};
 
 /// A built-in function.
 pub struct Native {
@@ -111,6 +111,30 @@ pub fn find(name: &str) -> Option<&'static Native> {
     NATIVES.iter().find(|native| native.name == name)
 }
 
+/// Whether a name is that of a built-in function.
+pub fn is_native(name: &str) -> bool {
+    find(name).is_some()
+}
+
+/// The default cells and formulas of the handbook that a built-in function works with.
+pub fn native_needs(name: &str) -> &'static [&'static str] {
+    match name {
+        "absolute" | "gauge" => &["atmosphere"],
+        "free_air" | "standard_air" | "normal_air" | "anr_air" | "actual_air" => &[
+            "atmosphere",
+            "air_temperature",
+            "standard_pressure",
+            "standard_temperature",
+            "normal_pressure",
+            "normal_temperature",
+            "anr_pressure",
+            "anr_temperature",
+            "state_change",
+        ],
+        _ => &[],
+    }
+}
+
 /// The names of all built-in functions.
 pub fn names() -> impl Iterator<Item = &'static str> {
     NATIVES.iter().map(|native| native.name)
@@ -161,8 +185,9 @@ impl Checker<'_> {
             let typed = self.as_ones(typed);
             return Ok(unary(span, function, typed.node, plain_like(&typed.ty)));
         }
-        let unit = Exponent::new(1, degree).map(|exponent| quantity.unit.power(exponent));
-        let unit = unit.unwrap_or_else(Unit::one);
+        let Some(unit) = quantity.unit.power(1, degree) else {
+            return self.fail(message::unit_too_large(given[0].span));
+        };
         let state = super::product::made_state(&self.registry.dimension(&unit));
         let mut result = Quantity::new(unit, state);
         result.marks = Marks::default().with(quantity.marks);
@@ -188,11 +213,11 @@ impl Checker<'_> {
 
     fn of_angle(&mut self, span: Span, given: &[Given], function: Unary) -> Outcome<Typed> {
         let (typed, quantity) = self.number(&given[0], "an angle function")?;
-        if self.registry.dimension(&quantity.unit) != Dimension::angle() {
+        if self.registry.dimension(&quantity.unit) != Dimension::ANGLE {
             let operand = self.operand(&quantity, given[0].span);
             return self.fail(message::not_an_angle(&operand));
         }
-        let turn = self.registry.revolution();
+        let turn = self.registry.listed("rev");
         let node = self.scaled(typed.node, &quantity.unit, &turn);
         Ok(unary(span, function, node, Type::plain().columned(typed.ty.column)))
     }
@@ -414,7 +439,7 @@ impl Checker<'_> {
         match quantity.reference() {
             Some(Reference::Gauge) => self.with_atmosphere(span, typed, &quantity, Binary::Add, Reference::Absolute),
             Some(Reference::Thermometer) => {
-                let unit = self.registry.kelvin();
+                let unit = self.registry.listed("K");
                 let node = self.from_thermometer(typed.node, &quantity.unit, &unit);
                 Ok(stated(node, unit, Reference::Thermodynamic, typed.ty.column))
             }
@@ -429,7 +454,7 @@ impl Checker<'_> {
         let (typed, quantity) = self.number(&given[0], "gauge")?;
         match &quantity.state {
             State::Is(Reference::Absolute) | State::Open(_)
-                if crate::units::family(&self.registry.dimension(&quantity.unit)) == Some(crate::units::Family::Pressure) =>
+                if self.registry.dimension(&quantity.unit).family() == Some(Family::Pressure) =>
             {
                 self.with_atmosphere(span, typed, &quantity, Binary::Subtract, Reference::Gauge)
             }
@@ -462,7 +487,7 @@ impl Checker<'_> {
 
     fn thermometer(&mut self, span: Span, given: &[Given]) -> Outcome<Typed> {
         let (typed, quantity) = self.number(&given[0], "thermometer")?;
-        let temperature = self.registry.dimension(&quantity.unit) == Dimension::temperature();
+        let temperature = self.registry.dimension(&quantity.unit) == Dimension::TEMPERATURE;
         match &quantity.state {
             State::Is(Reference::Thermodynamic) | State::Open(_) if temperature => {
                 let unit = self.registry.thermometer_for(&quantity.unit);

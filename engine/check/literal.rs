@@ -2,9 +2,8 @@
 
 use super::message;
 use super::typed_tree::{Node, NodeKind};
-use super::types::{Quantity, State, Type};
 use super::unit::ResolvedUnit;
-use super::{Checker, Outcome, Stop, Typed};
+use super::{Checker, Outcome, Typed};
 use crate::number::Number;
 use crate::source::Span;
 use crate::syntax::{

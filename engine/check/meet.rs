@@ -95,7 +95,7 @@ impl Checker<'_> {
         stated: (&Quantity, Span),
         doing: Doing,
     ) -> Outcome<State> {
-        let family = self.air_or_own_family(&open.0.unit);
+        let family = self.carried_family(&open.0.unit);
         if !family.is_some_and(|family| family.open_may_be().contains(&reference)) {
             return self.unlike_references(stated, open, doing);
         }
@@ -108,7 +108,7 @@ impl Checker<'_> {
     pub(super) fn say_which<T>(&mut self, span: Span, quantity: &Quantity, room_rate: bool) -> Outcome<T> {
         let unit = self.registry.show(&self.registry.merged(&quantity.unit), None);
         let text = self.snippet(span);
-        let volume = self.air_or_own_family(&quantity.unit) == Some(Family::Volume);
+        let volume = self.carried_family(&quantity.unit) == Some(Family::Volume);
         self.fail(message::say_which(span, &text, &unit, room_rate, volume))
     }
 
@@ -137,7 +137,7 @@ impl Checker<'_> {
 
     /// The unit of a quantity with each reference it could have been typed with.
     fn respellings(&self, quantity: &Quantity) -> Vec<(Reference, String)> {
-        let Some(family) = self.air_or_own_family(&quantity.unit) else { return Vec::new() };
+        let Some(family) = self.carried_family(&quantity.unit) else { return Vec::new() };
         let bare = self.registry.bare(&quantity.unit);
         let gauge = (family == Family::Pressure).then_some(Reference::Gauge);
         family
@@ -160,7 +160,7 @@ impl Checker<'_> {
             return Ok(());
         }
         let operands = [self.operand(left.0, left.1), self.operand(right.0, right.1)];
-        let currencies = a.is_currency() && b.is_currency();
+        let currencies = a.is_money() && b.is_money();
         let percent = b.is_plain() && self.registry.is_percent(&right.0.unit);
         let hint = self.unit_hint(&left.0.unit).or_else(|| self.unit_hint(&right.0.unit));
         self.fail(message::unlike_dimensions(doing, &operands, currencies, percent, hint))
@@ -168,7 +168,7 @@ impl Checker<'_> {
 
     /// What to say about a unit that is easily taken for another.
     pub(super) fn unit_hint(&self, unit: &crate::units::Unit) -> Option<String> {
-        self.registry.hint(unit).map(str::to_owned)
+        unit.words().iter().find_map(|(atom, _)| self.registry.hint(*atom)).map(str::to_owned)
     }
 
     /// Gives a value the unit and reference of a bracket or a parameter, or says why not.
@@ -208,7 +208,7 @@ impl Checker<'_> {
         let operand = self.operand(quantity, span);
         let expected = self.noun_of(&Quantity::new(head.unit.clone(), State::Plain));
         let unit = self.registry.show(&head.unit, head.stated);
-        let currencies = is.is_currency() && wanted.is_currency();
+        let currencies = is.is_money() && wanted.is_money();
         let hint = self.unit_hint(&quantity.unit).or_else(|| self.unit_hint(&head.unit));
         self.fail(message::wrong_dimension(&operand, &expected, &unit, target, currencies, hint))
     }
@@ -220,10 +220,10 @@ impl Checker<'_> {
         head: &ResolvedUnit,
         target: &Target,
     ) -> Outcome<State> {
-        let Some(family) = self.air_or_own_family(&head.unit) else {
+        let Some(family) = self.carried_family(&head.unit) else {
             return self.told_ratio(quantity, span, head);
         };
-        let own = self.registry.single_family(&head.unit) == Some(family);
+        let own = self.registry.dimension(&head.unit).family() == Some(family);
         let wanted = head.stated.or_else(|| family.bare().filter(|_| own && !self.registry.has_current(&head.unit)));
         let Some(wanted) = wanted else { return Ok(quantity.state.clone()) };
         match &quantity.state {
@@ -329,17 +329,17 @@ impl Checker<'_> {
     /// The thing, as in “a gauge reading”.
     pub(super) fn noun_of(&self, quantity: &Quantity) -> String {
         let dimension = self.registry.dimension(&quantity.unit);
-        let family = crate::units::family(&dimension);
+        let family = dimension.family();
         match (&quantity.state, family) {
             (State::Is(reference), Some(_)) => reference.row().noun.to_owned(),
             (State::Is(reference), None) => {
-                format!("{} ({})", dimension.noun(), reference.row().noun)
+                format!("{} ({})", self.registry.dimension_name(&dimension), reference.row().noun)
             }
             (State::ToTell { .. }, Some(Family::Volume)) => "a volume of air whose state is not told".to_owned(),
             (State::ToTell { .. }, _) => "a flow whose state is not told".to_owned(),
             (State::Open(_), Some(Family::Flow)) => "a flow without a state".to_owned(),
             (State::Open(_), Some(Family::Pressure)) => "a pressure".to_owned(),
-            _ => dimension.noun(),
+            _ => self.registry.dimension_name(&dimension),
         }
     }
 }

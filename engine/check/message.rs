@@ -60,8 +60,8 @@ impl Doing {
 /// What a value has to fit: a bracket, or a parameter.
 #[derive(Clone, Debug)]
 pub(super) enum Target {
-    /// A bracket at this place.
-    Bracket(Span),
+    /// A bracket.
+    Bracket,
     /// A parameter of a formula.
     Parameter { formula: String, parameter: String },
 }
@@ -70,7 +70,7 @@ impl Target {
     /// “`start` of bleed_down needs a gauge reading”, “a length under a head for a time”.
     fn clause(&self, noun: &str, needs: &str, unit: &str) -> String {
         match self {
-            Target::Bracket(_) => format!("{noun} under `[{unit}]`"),
+            Target::Bracket => format!("{noun} under `[{unit}]`"),
             Target::Parameter { formula, parameter } => {
                 format!("`{parameter}` of {formula} needs {needs}")
             }
@@ -1004,4 +1004,53 @@ pub(super) fn relative_bare(span: Span, value: &str, amount: &str) -> Diagnostic
 pub(super) fn tag_value(span: Span, what: &str, expected: &str) -> Diagnostic {
     Diagnostic::error(Code::PlusMinus, span, format!("{what} of this ± means nothing"))
         .expected(format!("a number {expected}"))
+}
+
+/// A unit with too many words or too high a power.
+pub(super) fn unit_too_large(span: Span) -> Diagnostic {
+    Diagnostic::error(Code::Dimension, span, "a unit with too many words or too high a power")
+        .label("no quantity of a shop has it")
+        .expected("fewer factors, or steps in cells of their own with a head")
+}
+
+/// A cell that replaces a default of the handbook with something of another kind.
+pub(super) fn default_of_other_kind(name: &str, operand: &Operand, model: &Operand) -> Diagnostic {
+    operand
+        .with_value(Diagnostic::error(
+            Code::Dimension,
+            operand.span,
+            format!("{} as the handbook's `{name}`", operand.noun),
+        ))
+        .label(format!("{{0}} is {}", operand.noun))
+        .expected(format!("{}, as formulas of the handbook count on it; or another name", model.noun))
+        .repair(format!("my_{name} = {}", operand.text))
+}
+
+/// A cell that replaces a default of the handbook but counts from another reference.
+pub(super) fn default_of_other_reference(name: &str, operand: &Operand, wanted: Reference) -> Diagnostic {
+    let barometer = name == "atmosphere";
+    let mut diagnostic = operand
+        .with_value(Diagnostic::error(
+            Code::Reference,
+            operand.span,
+            format!("{} as the handbook's `{name}`", operand.noun),
+        ))
+        .label(if operand.is_literal() { operand.noun.clone() } else { format!("{{0}} is {}", operand.noun) })
+        .expected(if barometer {
+            "an absolute pressure, measured at the shop: weather reports give it reduced to sea level, \
+             which is too high by 1 inHg for each 1000 ft"
+                .to_owned()
+        } else {
+            format!("{}, as formulas of the handbook count on it", wanted.row().noun)
+        });
+    if let Some(retyped) = operand.retyped(wanted) {
+        diagnostic = diagnostic.replace(operand.span, retyped);
+    }
+    if let Some(call) = converted(operand, wanted) {
+        diagnostic = diagnostic.replace(operand.span, call);
+    }
+    if barometer {
+        diagnostic = diagnostic.repair_with("altitude_pressure(5280 ft)", "from the height of the shop");
+    }
+    diagnostic
 }

@@ -5,6 +5,7 @@ mod call;
 mod column;
 mod condition;
 mod convert;
+mod default;
 mod function;
 mod literal;
 mod meet;
@@ -20,6 +21,7 @@ mod uncertain;
 mod unit;
 
 pub use call::FormulaCache;
+pub use function::{NATIVES, Native, is_native, native_needs};
 pub use scope::{CellId, FormulaDefinition, Scope, ScopeId, Seen};
 pub use typed_tree::*;
 pub use types::{Kind, Marks, Origins, Place, Quantity, State, Type};
@@ -129,11 +131,9 @@ impl<'a> Checker<'a> {
     pub fn cell(&mut self, cell: &syntax::Cell) -> Outcome<Typed> {
         let head = cell.unit.as_ref().map(|unit| self.head(unit)).transpose()?;
         let value = self.headed(&cell.value, head.as_ref())?;
-        match (head, &cell.unit) {
-            (Some(head), Some(unit)) => {
-                self.tell(value, &head, &Target::Bracket(unit.span), cell.value.span)
-            }
-            _ => Ok(value),
+        match head {
+            Some(head) => self.tell(value, &head, &Target::Bracket, cell.value.span),
+            None => Ok(value),
         }
     }
 
@@ -198,7 +198,7 @@ impl<'a> Checker<'a> {
             ExprKind::In(inner, unit) => {
                 let head = self.head(unit)?;
                 let value = self.headed(inner, Some(&head))?;
-                self.tell(value, &head, &Target::Bracket(unit.span), inner.span)
+                self.tell(value, &head, &Target::Bracket, inner.span)
             }
             ExprKind::With(..) => self.not_yet(span, "`with`"),
             ExprKind::Solve(solve) => self.solve(span, solve),

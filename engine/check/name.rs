@@ -8,7 +8,6 @@ use super::{Checker, Frame, Outcome, Stop, Typed};
 use crate::number::Number;
 use crate::source::Span;
 use crate::syntax::{Expr, ExprKind, Name};
-use crate::units::Unit;
 
 impl Checker<'_> {
     /// A name or a name with names behind dots.
@@ -185,9 +184,4 @@ fn dotted<'e>(expr: &'e Expr, path: &mut Vec<&'e str>) -> bool {
         }
         _ => false,
     }
-}
-
-/// A plain number's unit.
-pub(super) fn ones() -> Unit {
-    Unit::one()
 }

@@ -8,7 +8,7 @@ use super::{Checker, Outcome, Typed};
 use crate::number::{Factor, Number};
 use crate::source::Span;
 use crate::syntax::{BinaryOperator, Expr, ExprKind};
-use crate::units::{Class, Dimension, Exponent, Family, Reference, Unit, family};
+use crate::units::{Class, Dimension, Family, Reference, Unit};
 
 /// One factor of a product.
 struct Part {
@@ -29,13 +29,13 @@ enum Joined {
 
 impl Part {
     fn family(&self) -> Option<Family> {
-        family(&self.dimension)
+        self.dimension.family()
     }
 
     /// A pressure, a temperature or a density, or a plain number made from them.
     fn is_state(&self) -> bool {
         matches!(self.family(), Some(Family::Pressure | Family::Temperature))
-            || self.dimension == Dimension::density()
+            || self.dimension == Dimension::DENSITY
             || (self.dimension.is_plain() && self.quantity.marks.from_states)
     }
 
@@ -77,7 +77,7 @@ impl Checker<'_> {
         self.note_bare_pressures(&joined, &parts);
         let parts = self.with_ones(parts);
         let (state, marks) = self.product_state(expr.span, &parts)?;
-        Ok(self.multiplied(&joined, parts, state, marks))
+        self.multiplied(expr.span, &joined, parts, state, marks)
     }
 
     fn factors(&mut self, expr: &Expr, below: bool, parts: &mut Vec<Part>) -> Outcome<Joined> {
@@ -216,19 +216,25 @@ impl Checker<'_> {
     /// What the product counts from, and what went into it.
     fn product_state(&mut self, span: Span, parts: &[Part]) -> Outcome<(State, Marks)> {
         let mut marks = parts.iter().fold(Marks::default(), |marks, part| marks.with(part.quantity.marks));
-        let dimension = parts.iter().fold(Dimension::plain(), |dimension, part| {
-            if part.below { dimension.over(&part.dimension) } else { dimension.times(&part.dimension) }
-        });
+        let mut dimension = Dimension::PLAIN;
+        for part in parts {
+            let joined =
+                if part.below { dimension.over(&part.dimension) } else { dimension.times(&part.dimension) };
+            dimension = match joined {
+                Some(dimension) => dimension,
+                None => return self.fail(message::unit_too_large(span)),
+            };
+        }
         let states = parts.iter().any(Part::is_state);
         marks.from_states = dimension.is_plain() && states;
         marks.power_factor = is_power_factor(parts);
-        let mass = dimension.is_mass_like();
+        let mass = dimension.is_mass_or_mass_flow();
         if mass {
             marks.atmosphere = false;
             marks.standard = false;
         }
         let air: Vec<&Part> = parts.iter().filter(|part| part.is_air()).collect();
-        let state = match family(&dimension) {
+        let state = match dimension.family() {
             Some(Family::Flow | Family::Volume) | None if !air.is_empty() => {
                 self.air_state(span, parts, &air, &dimension, states, marks)?
             }
@@ -267,7 +273,7 @@ impl Checker<'_> {
         if let Some(state) = returned_carrier(parts, air, dimension) {
             return Ok(state);
         }
-        let is_air = matches!(family(dimension), Some(Family::Flow | Family::Volume));
+        let is_air = matches!(dimension.family(), Some(Family::Flow | Family::Volume));
         if states {
             self.warn_states_over_standard(span, air, marks);
             return Ok(match (is_air, air) {
@@ -282,7 +288,7 @@ impl Checker<'_> {
         if above.len() == below.len() + 1 && (rest_leaves || per_something(parts, above[0])) {
             return Ok(self.remaining(state, above[0], dimension, parts));
         }
-        Ok(match family(dimension) {
+        Ok(match dimension.family() {
             Some(Family::Flow) => State::ToTell { room_rate: false },
             Some(Family::Volume) => State::Is(Reference::Room),
             _ => State::Plain,
@@ -293,10 +299,10 @@ impl Checker<'_> {
     /// of what it is in the line.
     fn remaining(&self, state: State, part: &Part, dimension: &Dimension, parts: &[Part]) -> State {
         let room = state == State::Is(Reference::Room);
-        match family(dimension) {
+        match dimension.family() {
             Some(Family::Flow) if room => State::ToTell { room_rate: true },
             Some(Family::Flow | Family::Volume) => state,
-            _ if dimension.is_of_length_only() || dimension.is_velocity() => State::Plain,
+            _ if dimension.is_of_length_only() || *dimension == Dimension::SPEED => State::Plain,
             Some(_) => State::Plain,
             None if part.is_carrier() || per_something(parts, part) => state,
             None => State::Plain,
@@ -340,14 +346,24 @@ impl Checker<'_> {
         }
     }
 
-    fn multiplied(&mut self, joined: &Joined, parts: Vec<Part>, state: State, marks: Marks) -> Typed {
+    fn multiplied(&mut self, span: Span, joined: &Joined, parts: Vec<Part>, state: State, marks: Marks) -> Outcome<Typed> {
         let mut unit = Unit::one();
         let column = parts.iter().any(|part| part.typed.ty.column);
-        for part in &parts {
-            let bare = self.registry.without_reference(&part.quantity.unit, &state);
-            unit = if part.below { unit.over(&bare) } else { unit.times(&bare) };
+        let mut nodes = Vec::with_capacity(parts.len());
+        for part in parts {
+            // A word that states a reference stays only where the product counts from it too.
+            let stays = self.registry.states(&part.quantity.unit).map(State::Is);
+            let own = match stays {
+                Some(stays) if stays != state => self.registry.bare(&part.quantity.unit),
+                _ => part.quantity.unit.clone(),
+            };
+            let product = if part.below { unit.over(&own) } else { unit.times(&own) };
+            unit = match product {
+                Some(unit) => unit,
+                None => return self.fail(message::unit_too_large(span)),
+            };
+            nodes.push(Some(self.scaled(part.typed.node, &part.quantity.unit, &own)));
         }
-        let mut nodes: Vec<Option<Node>> = parts.into_iter().map(|part| Some(part.typed.node)).collect();
         let mut node = build(joined, &mut nodes);
         let plain = self.registry.dimension(&unit).is_plain();
         if plain && unit != Unit::one() && !self.registry.is_ratio_word(&unit) {
@@ -356,7 +372,7 @@ impl Checker<'_> {
             unit = Unit::one();
         }
         let quantity = Quantity { unit, state, marks };
-        Typed { node, ty: Type { kind: Kind::Quantity(quantity), column } }
+        Ok(Typed { node, ty: Type { kind: Kind::Quantity(quantity), column } })
     }
 
     pub(super) fn power(&mut self, span: Span, base: &Expr, exponent: &Expr) -> Outcome<Typed> {
@@ -399,12 +415,12 @@ impl Checker<'_> {
         exponent: Number,
         exponent_span: Span,
     ) -> Outcome<Typed> {
-        let Some(fraction) = Exponent::nearest(exponent.to_f64()) else {
+        let raised = twelfths(exponent).and_then(|(up, down)| quantity.unit.power(up, down));
+        let Some(unit) = raised else {
             let operand = self.operand(&quantity, exponent_span);
             return self.fail(message::power_must_be_written(exponent_span, &operand));
         };
         let column = base.ty.column;
-        let unit = quantity.unit.power(fraction);
         let kind = match whole_exponent(exponent) {
             Some(whole) => NodeKind::WholePower(Box::new(base.node), whole),
             None => {
@@ -422,7 +438,7 @@ impl Checker<'_> {
 
 /// What a value of this dimension counts from when it comes out of a power or a root.
 pub(super) fn made_state(dimension: &Dimension) -> State {
-    match family(dimension) {
+    match dimension.family() {
         Some(Family::Flow) => State::ToTell { room_rate: false },
         Some(Family::Volume) => State::Is(Reference::Room),
         Some(Family::Pressure | Family::Temperature) => State::Open(Default::default()),
@@ -459,7 +475,7 @@ fn is_point_or_level(quantity: &Quantity) -> bool {
 /// A flow per something, multiplied with that something, is the flow again.
 fn returned_carrier(parts: &[Part], air: &[&Part], dimension: &Dimension) -> Option<State> {
     let [carrier] = air else { return None };
-    let whole = matches!(family(dimension), Some(Family::Flow | Family::Volume));
+    let whole = matches!(dimension.family(), Some(Family::Flow | Family::Volume));
     if !carrier.is_carrier() || carrier.below || !whole {
         return None;
     }
@@ -472,7 +488,7 @@ fn returned_carrier(parts: &[Part], air: &[&Part], dimension: &Dimension) -> Opt
 
 /// Whether everything but `part` and plain numbers stands below the line and is no length.
 fn per_something(parts: &[Part], part: &Part) -> bool {
-    let mut rest = Dimension::plain();
+    let mut rest = Dimension::PLAIN;
     for other in parts.iter().filter(|other| !other.is_air()) {
         if other.dimension.is_plain() {
             if other.quantity.marks.from_states {
@@ -483,7 +499,7 @@ fn per_something(parts: &[Part], part: &Part) -> bool {
         if !other.below {
             return other.leaves_reference() && parts.iter().all(|part| part.is_air() || part.leaves_reference());
         }
-        rest = rest.times(&other.dimension);
+        rest = rest.times(&other.dimension).unwrap_or(rest);
     }
     !part.below && !rest.is_of_length_only()
 }
@@ -541,6 +557,15 @@ pub(super) fn constant(node: &Node) -> Option<Number> {
         }
         _ => None,
     }
+}
+
+/// An exponent as a fraction with a denominator that units can have.
+fn twelfths(exponent: Number) -> Option<(i32, i32)> {
+    let twelve = exponent.times(Number::from(12)).ok()?;
+    let nearest = twelve.round_to(Number::ONE).ok()?;
+    let close = twelve.equals(nearest);
+    let whole = nearest.to_i64().and_then(|whole| i32::try_from(whole).ok())?;
+    close.then_some((whole, 12))
 }
 
 fn whole_exponent(number: Number) -> Option<i32> {

@@ -8,7 +8,7 @@ use super::typed_tree::{Node, NodeKind};
 use super::types::{Quantity, State, Type};
 use super::{Checker, Outcome, Typed};
 use crate::source::Span;
-use crate::units::{Family, Reference, family};
+use crate::units::{Family, Reference};
 
 /// The default cells that describe a state: its pressure and its temperature.
 fn state_cells(reference: Reference) -> Option<(&'static str, &'static str)> {
@@ -43,7 +43,7 @@ impl Checker<'_> {
         target: Reference,
     ) -> Outcome<Typed> {
         let quantity = self.require_quantity(amount.typed(), amount.span(), "as a flow or volume of air")?;
-        let kind = family(&self.registry.dimension(&quantity.unit));
+        let kind = self.registry.dimension(&quantity.unit).family();
         let source = match (&quantity.state, kind) {
             (State::Is(reference), Some(Family::Flow | Family::Volume)) if *reference != Reference::Room => *reference,
             _ => {
@@ -101,10 +101,10 @@ impl Checker<'_> {
             _ => pressure,
         };
         let psia = super::unit::ResolvedUnit {
-            unit: self.registry.unit_of_word("psia"),
+            unit: self.registry.listed("psia"),
             stated: Some(Reference::Absolute),
         };
-        self.tell(pressure, &psia, &super::Target::Bracket(span), span)
+        self.tell(pressure, &psia, &super::Target::Bracket, span)
     }
 
     fn kelvins(&mut self, temperature: Typed, span: Span) -> Outcome<Typed> {
@@ -113,9 +113,9 @@ impl Checker<'_> {
             return self.absolute_of(span, temperature);
         }
         let kelvin = super::unit::ResolvedUnit {
-            unit: self.registry.kelvin(),
+            unit: self.registry.listed("K"),
             stated: Some(Reference::Thermodynamic),
         };
-        self.tell(temperature, &kelvin, &super::Target::Bracket(span), span)
+        self.tell(temperature, &kelvin, &super::Target::Bracket, span)
     }
 }

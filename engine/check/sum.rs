@@ -24,7 +24,7 @@ impl Checker<'_> {
         let qb = self.require_quantity(&b, right.span, doing.where_number())?;
         self.refuse_percent_of_something((&qa, left.span), (&qb, right.span), doing)?;
         self.require_same_dimension((&qa, left.span), (&qb, right.span), doing)?;
-        let family = self.air_or_own_family(&qa.unit);
+        let family = self.carried_family(&qa.unit);
         let outcome = match family {
             Some(Family::Pressure | Family::Temperature | Family::Sound) => {
                 self.scale_sum((&qa, left), (&qb, right), minus)?
@@ -73,16 +73,10 @@ impl Checker<'_> {
     fn brought_to(&self, node: Node, one: &Quantity, other: &Quantity, unit: &crate::units::Unit) -> Node {
         let thermometer = Some(Reference::Thermometer);
         if one.reference() == thermometer && other.reference() == thermometer {
-            // Both go to the scale whose step is wanted, then their difference needs no zero.
-            let scale = self.registry.scale_of(unit);
-            return self.on_scale(node, one, &scale);
+            // Both are counted from absolute zero, then their difference needs no zero of a scale.
+            return self.from_thermometer(node, &one.unit, unit);
         }
         self.scaled(node, &one.unit, unit)
-    }
-
-    fn on_scale(&self, node: Node, one: &Quantity, scale: &crate::units::Unit) -> Node {
-        let ty = Type::quantity(one.clone());
-        self.held_in(Typed { node, ty }, scale).node
     }
 
     fn unit_after(&self, first: &Quantity, state: &State) -> crate::units::Unit {

@@ -1,7 +1,6 @@
 //! What is known of a value before any number moves: its kind, the unit its number is held in,
 //! and what it counts from.
 
-use crate::number::Number;
 use crate::units::{Reference, Unit};
 use smallvec::SmallVec;
 
@@ -153,9 +152,4 @@ impl Quantity {
     pub fn is_open(&self) -> bool {
         matches!(self.state, State::Open(_))
     }
-}
-
-/// Whether a literal is a zero, which fits every reference.
-pub fn is_neutral(number: Number) -> bool {
-    number.is_zero()
 }

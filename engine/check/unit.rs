@@ -5,9 +5,8 @@ use super::types::{Quantity, State, Type};
 use super::{Checker, Outcome, Stop};
 use crate::number::Rational;
 use crate::source::{Code, Diagnostic, Span};
-use crate::syntax::{Joint, UnitExpr, UnitTerm, UnitTermKind};
-use crate::units::{Exponent, Family, Lookup, Reference, Unit};
-use num_bigint::BigInt;
+use crate::syntax::{Joint, Literal, UnitExpr, UnitTerm, UnitTermKind};
+use crate::units::{Family, Lookup, Reference, Unit};
 
 /// A unit with the reference it states.
 #[derive(Clone, Debug, PartialEq)]
@@ -54,7 +53,11 @@ impl Checker<'_> {
             }
             divided |= over;
             let one = self.term(term)?;
-            unit = if over { unit.over(&one) } else { unit.times(&one) };
+            let joined = if over { unit.over(&one) } else { unit.times(&one) };
+            unit = match joined {
+                Some(unit) => unit,
+                None => return self.fail(message::unit_too_large(term.span)),
+            };
         }
         Ok(unit)
     }
@@ -71,27 +74,34 @@ impl Checker<'_> {
     }
 
     fn term(&mut self, term: &UnitTerm) -> Outcome<Unit> {
-        let base = match &term.kind {
-            UnitTermKind::One => Unit::one(),
-            UnitTermKind::Word(word) => self.word(word, term.span)?,
+        let (numerator, denominator) = term.exponent;
+        match &term.kind {
+            UnitTermKind::One => Ok(Unit::one()),
+            UnitTermKind::Word(word) => self.word(word, term.exponent, term.span),
             UnitTermKind::Group(count, inner) => {
                 let inner = self.terms(&inner.terms)?;
-                self.registry.times_whole(*count, &inner)
+                let counted = self.registry.whole_number(*count).map(Unit::of);
+                let whole = match (count, counted) {
+                    (1, _) => Some(inner),
+                    (_, Some(counted)) => counted.times(&inner),
+                    (_, None) => None,
+                };
+                match whole.and_then(|whole| whole.power(numerator, denominator)) {
+                    Some(unit) => Ok(unit),
+                    None => self.fail(message::unit_too_large(term.span)),
+                }
             }
-        };
-        let (numerator, denominator) = term.exponent;
-        match Exponent::new(numerator, denominator) {
-            Some(exponent) => Ok(base.power(exponent)),
-            None => self.fail(
-                Diagnostic::error(Code::UnknownUnit, term.span, "a unit to a power that no quantity has")
-                    .expected("a whole power or a half, a third or a quarter"),
-            ),
         }
     }
 
-    fn word(&mut self, word: &str, span: Span) -> Outcome<Unit> {
-        match self.registry.word(word) {
-            Lookup::Found(atom) => Ok(Unit::atom(atom)),
+    fn word(&mut self, word: &str, (numerator, denominator): (i32, i32), span: Span) -> Outcome<Unit> {
+        let looked_up = match (numerator, denominator) {
+            (1, 1) => self.registry.word(word),
+            _ => self.registry.word_to_power(word, numerator, denominator),
+        };
+        match looked_up {
+            Lookup::Found(unit) => Ok(unit),
+            Lookup::TooLarge => self.fail(message::unit_too_large(span)),
             Lookup::Refused { reads, offers } => {
                 self.fail(message::ambiguous_unit(word, span, &reads, &offers))
             }
@@ -121,7 +131,7 @@ impl Checker<'_> {
 
     fn stated_by_word(&mut self, unit: Unit, reference: Reference, span: Span) -> Outcome<ResolvedUnit> {
         let own = self.registry.states(&unit);
-        let family = self.air_or_own_family(&unit);
+        let family = self.carried_family(&unit);
         let fits = family.is_some_and(|family| family.open_may_be().contains(&reference))
             || (family == Some(Family::Pressure) && reference == Reference::Gauge);
         if own.is_some_and(|own| own != reference) || !fits {
@@ -134,24 +144,22 @@ impl Checker<'_> {
                     ),
             );
         }
-        let single = self.registry.single_atom(&unit);
-        let named = single.and_then(|atom| self.registry.with_reference(atom, reference));
-        Ok(ResolvedUnit { unit: named.map_or(unit, Unit::atom), stated: Some(reference) })
+        let unit = self.registry.named(&unit, reference);
+        Ok(ResolvedUnit { unit, stated: Some(reference) })
     }
 
     /// The family whose references a unit may carry: its own, or that of the flow it has per
     /// something.
-    pub(super) fn air_or_own_family(&self, unit: &Unit) -> Option<Family> {
-        let dimension = self.registry.dimension(unit);
-        crate::units::family(&dimension).filter(|family| *family != Family::Ratio).or_else(|| self.registry.carries(unit))
+    pub(super) fn carried_family(&self, unit: &Unit) -> Option<Family> {
+        self.registry.carried_family(unit)
     }
 
     /// `psig` inside a compound unit would count from the air outside per something.
     fn refuse_reference_inside(&mut self, unit: &Unit, whole: &UnitExpr) -> Outcome<()> {
-        if self.registry.single_atom(unit).is_some() {
-            return Ok(());
-        }
-        let Some((shown, bare)) = self.registry.point_inside(unit) else { return Ok(()) };
+        let Some(atom) = self.registry.misplaced(unit) else { return Ok(()) };
+        let word = Unit::of(atom);
+        let shown = self.registry.show(&word, None);
+        let bare = self.registry.show(&self.registry.bare(&word), None);
         let text = self.snippet(whole.span);
         self.fail(
             Diagnostic::error(Code::Point, whole.span, format!("`{shown}` inside a compound unit"))
@@ -166,7 +174,7 @@ impl Checker<'_> {
         if let Some(reference) = resolved.stated {
             return State::Is(reference);
         }
-        match self.air_or_own_family(&resolved.unit) {
+        match self.carried_family(&resolved.unit) {
             None => State::Plain,
             Some(Family::Flow) if zero => State::Open(Default::default()),
             Some(Family::Flow) => {
@@ -196,7 +204,14 @@ impl Checker<'_> {
     }
 }
 
-/// A whole number as an exact ratio.
-pub(super) fn whole(n: u32) -> Rational {
-    Rational::new(BigInt::from(n), BigInt::from(1)).unwrap_or_else(Rational::one)
+impl Checker<'_> {
+    /// The exact size of a unit of one's own: `50 lb` in `unit bag = 50 lb`.
+    pub fn unit_size(&mut self, literal: &Literal) -> Outcome<(Rational, Unit)> {
+        let number = self.numeral(&literal.number, literal.negative)?;
+        let unit = match &literal.unit {
+            Some(unit) => self.head(unit)?.unit,
+            None => Unit::one(),
+        };
+        Ok((number.rational(), unit))
+    }
 }

@@ -1,5 +1,6 @@
 //! Why there is no value, as data; the words are chosen where the source text is at hand.
 
+use crate::check::CellId;
 use crate::number::Trouble;
 
 /// A failure and the site of the step it arose in.
@@ -14,6 +15,8 @@ pub struct Failure {
 /// What went wrong.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Mishap {
+    /// A cell that it reads has no value.
+    Waits(CellId),
     /// A number that does not exist or cannot be held.
     Number(Trouble),
     /// An empty field was used: row number from 1, if it is one of a column.

@@ -1,7 +1,7 @@
 //! Sources of uncertainty: places in the text, known by what they are, not by their values.
 
 use crate::check::Place;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 /// The number of a source.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -68,6 +68,7 @@ impl Source {
 pub struct Sources {
     list: Vec<Source>,
     numbers: FxHashMap<(Group, u32), SourceId>,
+    changed: FxHashSet<SourceId>,
 }
 
 impl Sources {
@@ -75,7 +76,11 @@ impl Sources {
     pub fn enter(&mut self, row: u32, source: Source) -> SourceId {
         match self.numbers.get(&(source.group, row)) {
             Some(id) => {
-                self.list[id.0 as usize] = source;
+                let known = &mut self.list[id.0 as usize];
+                if *known != source {
+                    *known = source;
+                    self.changed.insert(*id);
+                }
                 *id
             }
             None => {
@@ -85,6 +90,21 @@ impl Sources {
                 id
             }
         }
+    }
+
+    /// Forgets which sources changed: a recompute begins.
+    pub fn begin(&mut self) {
+        self.changed.clear();
+    }
+
+    /// Whether a source changed since the recompute began.
+    pub fn has_changed(&self, id: SourceId) -> bool {
+        !self.changed.is_empty() && self.changed.contains(&id)
+    }
+
+    /// Whether any did.
+    pub fn any_changed(&self) -> bool {
+        !self.changed.is_empty()
     }
 
     /// What is known of a source.

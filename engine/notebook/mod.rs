@@ -12,11 +12,13 @@ mod example;
 mod names;
 mod open;
 mod order;
+mod recheck;
 mod recompute;
 mod shown;
 mod statement;
 
 pub use cell::{Cell, CellState, Role};
+pub use diagnose::Worked;
 pub use edit::{Edit, Flip, Moved, Ripple};
 pub use example::{ExampleOutcome, Tried};
 pub use open::{Files, NoFiles};

@@ -1,6 +1,27 @@
 //! Decimals of 28 digits with a wide exponent: read, worked with, rounded and shown. Knows
 //! nothing of units.
+//!
+//! Sums, products, quotients, whole powers and roots run in decimals and are rounded once. The
+//! other functions run through doubles and mark what they give as inexact, and the mark spreads
+//! to everything computed from it.
 
+mod angle;
+mod approximation;
+mod arithmetic;
+mod decimal;
+mod display;
+mod double;
+mod functions;
+mod parts;
+mod power;
+mod ratio;
 mod rational;
+mod read;
+mod root;
+mod rounding;
+mod wide;
 
+pub use decimal::{Number, Trouble};
+pub use display::round_pair;
 pub use rational::{Factor, Rational};
+pub use read::ReadTrouble;

@@ -4,3 +4,9 @@
 mod tree;
 
 pub use tree::*;
+/// STAND-IN
+pub fn print_unit(_: &UnitExpr) -> String { String::new() }
+/// STAND-IN
+pub fn print_expr(_: &Expr) -> String { String::new() }
+/// STAND-IN
+pub fn uses_name(_: &Expr, _: &str) -> bool { false }

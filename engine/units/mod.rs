@@ -5,6 +5,7 @@
 //! one notebook mean; it answers with [`Lookup`] for a word, and with dimension, factor and text
 //! for a unit.
 
+mod ask;
 mod atom;
 mod catalogue;
 mod definition;

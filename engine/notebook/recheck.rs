@@ -1,0 +1,257 @@
+//! What an edit sets going: names come and go, cells are checked again where a type or a name
+//! changed, and stale values are worked out.
+
+use super::cell::{CellState, Role};
+use super::edit::{Flip, Moved, Ripple};
+use super::names::Entity;
+use super::statement::{StatementId, Tag};
+use super::Notebook;
+use crate::check::{CellId, Type};
+use crate::exact::Value;
+use crate::syntax::{Statement, StatementKind};
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::rc::Rc;
+
+/// What an edit touches before anything is worked out.
+#[derive(Debug, Default)]
+pub(super) struct Wave {
+    /// Cells of the statement that was edited.
+    own: Vec<CellId>,
+    /// Cells that have to be checked again.
+    recheck: Vec<CellId>,
+    /// Everything has to be checked again: units or used documents changed.
+    all: bool,
+}
+
+impl Notebook {
+    /// Takes away what a statement defines; its cells stay in the arrays, nameless and broken,
+    /// until it is established again.
+    pub(super) fn withdraw(&mut self, id: StatementId, wave: &mut Wave) {
+        let part = self.statement(id).part;
+        let cells: Vec<CellId> = self.cells_of(id);
+        for cell in &cells {
+            let name = self.cell(*cell).name.clone();
+            let names = &mut self.names.parts[usize::from(part)];
+            if matches!(names.entities.get(&name), Some(Entity::Cell(known)) if known == cell) {
+                names.entities.remove(&name);
+            }
+            wave.recheck.extend_from_slice(&self.cell(*cell).used_by.clone());
+        }
+        match self.tree(id).kind {
+            StatementKind::Table(table) => {
+                self.names.parts[usize::from(part)].entities.remove(&table.name.text);
+            }
+            StatementKind::Formula(formula) => self.withdraw_formula(part, &formula.name.text, wave),
+            StatementKind::Unit(unit) => {
+                for name in &unit.names {
+                    self.registry.remove_definition(&name.text);
+                }
+                wave.all = true;
+            }
+            StatementKind::Default(_) | StatementKind::Use(_) => wave.all = true,
+            _ => {}
+        }
+    }
+
+    fn withdraw_formula(&mut self, part: u16, name: &str, wave: &mut Wave) {
+        let removed = self.names.parts[usize::from(part)].formulas.remove(name);
+        if let Some(removed) = removed {
+            self.formulas.retain(|formula| formula.id != removed.id);
+            let calls = |cell: &super::Cell| cell.formulas.iter().any(|one| one.definition.id == removed.id);
+            wave.recheck.extend(self.cells().filter(|(_, cell)| calls(cell)).map(|(id, _)| id));
+        }
+    }
+
+    /// The cells of a statement.
+    pub(super) fn cells_of(&self, id: StatementId) -> Vec<CellId> {
+        // Cells of one statement were made together.
+        let first = self.cells.iter().position(|cell| cell.statement == id);
+        let Some(first) = first else { return Vec::new() };
+        (first..self.cells.len())
+            .take_while(|index| self.cells[*index].statement == id)
+            .map(|index| CellId(index as u32))
+            .collect()
+    }
+
+    /// Enters what a statement defines; a cell that was there before keeps its number.
+    pub(super) fn establish(&mut self, id: StatementId, tree: &Statement, wave: &mut Wave) {
+        let part = self.statement(id).part;
+        let old = self.cells_of(id);
+        let before = self.cells.len();
+        match (&tree.kind, &old[..]) {
+            (StatementKind::Cell(cell), [one]) if cell.column.is_none() => {
+                self.reuse_cell(*one, &cell.name.text, (id, part), tree);
+            }
+            (StatementKind::Check(_), [_]) => {}
+            _ => {
+                for cell in &old {
+                    self.retire(*cell);
+                }
+                match &tree.kind {
+                    StatementKind::Unit(_) | StatementKind::Default(_) | StatementKind::Use(_) => wave.all = true,
+                    _ => {}
+                }
+                self.define(id, tree);
+            }
+        }
+        self.require(part, tree);
+        if self.cells.len() == before {
+            wave.own = old;
+        } else {
+            wave.own = (before as u32..self.cells.len() as u32).map(CellId).collect();
+        }
+        self.wake_missed(part, tree, wave);
+    }
+
+    fn reuse_cell(&mut self, cell: CellId, name: &str, (id, part): (StatementId, u16), tree: &Statement) {
+        let entities = &mut self.names.parts[usize::from(part)].entities;
+        if entities.contains_key(name) {
+            // The name is taken by another statement now.
+            self.retire(cell);
+            self.define(id, tree);
+            return;
+        }
+        entities.insert(name.into(), Entity::Cell(cell));
+        let record = &mut self.cells[cell.0 as usize];
+        record.name = name.into();
+        record.role = Role::WorkedOut;
+        record.state = CellState::Unchecked;
+    }
+
+    /// A cell that no statement stands for any more.
+    fn retire(&mut self, cell: CellId) {
+        self.set_uses(cell, Vec::new());
+        let record = &mut self.cells[cell.0 as usize];
+        record.statement = StatementId(u32::MAX);
+        record.name = "".into();
+        record.state = CellState::Failed;
+        (record.plan, record.ty) = (None, None);
+        record.formulas.clear();
+        self.values[cell.0 as usize] = Value::Gap;
+        self.messages.remove(&cell);
+        self.claims.remove(&cell);
+    }
+
+    /// Cells that looked for a name in vain, or found a default under it, look again.
+    fn wake_missed(&mut self, part: u16, tree: &Statement, wave: &mut Wave) {
+        let mut defined: Vec<Box<str>> = Vec::new();
+        match &tree.kind {
+            StatementKind::Cell(cell) => match &cell.column {
+                None => defined.push(cell.name.text.clone()),
+                Some(column) => defined.push(format!("{}.{}", cell.name.text, column.text).into()),
+            },
+            StatementKind::Table(table) => {
+                defined.push(table.name.text.clone());
+                for head in &table.head {
+                    defined.push(format!("{}.{}", table.name.text, head.name.text).into());
+                }
+            }
+            StatementKind::Formula(formula) => defined.push(formula.name.text.clone()),
+            _ => {}
+        }
+        for name in defined {
+            let names = &mut self.names.parts[usize::from(part)];
+            if let Some(cells) = names.missed.remove(&name) {
+                wave.recheck.extend(cells);
+            }
+            if let Some(Entity::Cell(default)) = names.handbook.get(&name) {
+                wave.recheck.extend_from_slice(&self.cells[default.0 as usize].used_by);
+            }
+        }
+    }
+
+    /// Checks and works out what an edit set going, and tells what moved.
+    pub(super) fn run_wave(&mut self, wave: Wave, mut trees: FxHashMap<StatementId, Rc<Statement>>) -> Ripple {
+        let mut before = Before::default();
+        let mut pending: Vec<CellId> = wave.own.iter().chain(&wave.recheck).copied().collect();
+        if wave.all {
+            pending = (0..self.cells.len() as u32).map(CellId).collect();
+            self.cache = Default::default();
+        }
+        let mut touched: Vec<CellId> = Vec::new();
+        let mut seen: FxHashSet<CellId> = FxHashSet::default();
+        while !pending.is_empty() {
+            let round: Vec<CellId> = pending
+                .drain(..)
+                .filter(|cell| seen.insert(*cell) && self.cell(*cell).statement != StatementId(u32::MAX))
+                .collect();
+            let types: Vec<(CellId, Option<Rc<Type>>)> =
+                round.iter().map(|cell| (*cell, self.cell(*cell).ty.clone())).collect();
+            for cell in &round {
+                before.note(self, *cell);
+                self.cells[cell.0 as usize].state = CellState::Unchecked;
+            }
+            self.check_cells(round.clone(), &mut trees);
+            for (cell, ty) in types {
+                if self.cell(cell).ty != ty {
+                    pending.extend_from_slice(&self.cell(cell).used_by);
+                }
+            }
+            touched.extend(round);
+        }
+        self.raise_levels(&touched);
+        if !self.claims.is_empty() || !self.claim_errors.is_empty() {
+            self.settle_claims();
+        }
+        self.stale.extend(touched.iter().copied());
+        self.recompute_noting(&mut before);
+        before.ripple(self, &wave.own)
+    }
+
+    /// Whether a statement is one of the notebook's own checks.
+    pub fn is_check(&self, id: StatementId) -> bool {
+        self.statement(id).tag == Tag::Check
+    }
+}
+
+/// Values before an edit.
+#[derive(Debug, Default)]
+pub(super) struct Before {
+    values: FxHashMap<CellId, (Value, Option<Rc<Type>>, CellState, super::Shown)>,
+}
+
+impl Before {
+    /// Notes a cell as it is now, unless it was noted already.
+    pub(super) fn note(&mut self, notebook: &Notebook, cell: CellId) {
+        if self.values.contains_key(&cell) {
+            return;
+        }
+        let record = notebook.cell(cell);
+        let value = notebook.value(cell).clone();
+        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Digits(5));
+        self.values.insert(cell, (value, record.ty.clone(), record.state, shown));
+    }
+
+    fn ripple(self, notebook: &Notebook, own: &[CellId]) -> Ripple {
+        let mut ripple = Ripple::default();
+        let mut cells: Vec<(&CellId, &(Value, Option<Rc<Type>>, CellState, super::Shown))> =
+            self.values.iter().collect();
+        cells.sort_by_key(|(cell, _)| (!own.contains(cell), notebook.cell(**cell).statement, **cell));
+        for (cell, (value, _, state, shown)) in cells {
+            let record = notebook.cell(*cell);
+            if record.statement == StatementId(u32::MAX) {
+                continue;
+            }
+            let same = notebook.value(*cell) == value && !own.contains(cell);
+            if matches!(record.role, Role::Check) {
+                if !same {
+                    ripple.flipped.push(Flip { cell: *cell, was: value.clone() });
+                }
+                continue;
+            }
+            if record.state != *state && record.state != CellState::Ok {
+                ripple.broken.push(*cell);
+            }
+            if same || record.name.is_empty() || record.state != CellState::Ok {
+                continue;
+            }
+            let new = matches!(value, Value::Gap | Value::Failed(_));
+            ripple.moved.push(Moved {
+                cell: *cell,
+                was: (!new).then(|| shown.clone()),
+                was_value: (!new).then(|| value.clone()),
+            });
+        }
+        ripple
+    }
+}

@@ -1,0 +1,132 @@
+//! Working cells out, level by level; a cell whose value came out unchanged stops the wave.
+
+use super::cell::CellState;
+use super::recheck::Before;
+use super::Notebook;
+use crate::check::CellId;
+use crate::exact::{self, Mishap, Value};
+use crate::source::{Diagnostic, Severity};
+use std::cmp::Reverse;
+use rustc_hash::FxHashSet;
+use std::collections::BinaryHeap;
+
+impl Notebook {
+    /// Works every cell out.
+    pub(super) fn recompute_all(&mut self) {
+        let mut order: Vec<CellId> = (0..self.cells.len() as u32).map(CellId).collect();
+        order.sort_by_key(|cell| self.cells[cell.0 as usize].level);
+        self.ran.clear();
+        self.stale.clear();
+        for cell in order {
+            self.work_out(cell);
+        }
+    }
+
+    /// Works out what is stale and what changes because of it, noting each value before it moves.
+    pub(super) fn recompute_noting(&mut self, before: &mut Before) {
+        self.ran.clear();
+        self.sources.begin();
+        let stale: Vec<CellId> = self.stale.drain().collect();
+        let mut queue: BinaryHeap<Reverse<(u32, CellId)>> = BinaryHeap::with_capacity(stale.len());
+        let mut queued: FxHashSet<CellId> = stale.iter().copied().collect();
+        queue.extend(stale.into_iter().map(|cell| Reverse((self.cells[cell.0 as usize].level, cell))));
+        while let Some(Reverse((_, cell))) = queue.pop() {
+            queued.remove(&cell);
+            before.note(self, cell);
+            if self.work_out(cell) {
+                for index in 0..self.cells[cell.0 as usize].used_by.len() {
+                    let reader = self.cells[cell.0 as usize].used_by[index];
+                    if queued.insert(reader) {
+                        queue.push(Reverse((self.cells[reader.0 as usize].level, reader)));
+                    }
+                }
+            }
+        }
+    }
+
+    /// Works one cell out; tells whether its value changed.
+    fn work_out(&mut self, cell: CellId) -> bool {
+        let index = cell.0 as usize;
+        self.ran.push(cell);
+        let claimed_twice = self.claim_errors.contains_key(&cell);
+        let plan = self.cells[index].plan.clone().filter(|_| !claimed_twice);
+        let Some(plan) = plan else {
+            let waits = Value::failed(Mishap::Waits(cell), u32::MAX);
+            self.cells[index].cautions.clear();
+            self.clear_run_messages(cell);
+            return self.keep(cell, waits);
+        };
+        let outcome = {
+            let values = &self.values;
+            let read = |cell: CellId| values[cell.0 as usize].clone();
+            exact::run(&plan, &read, &mut self.sources)
+        };
+        let (value, state, mut messages) = match outcome.value.failure() {
+            None => (outcome.value.clone(), CellState::Ok, Vec::new()),
+            Some(failure) => {
+                let broken = Value::failed(Mishap::Waits(cell), u32::MAX);
+                match failure.mishap {
+                    Mishap::Waits(other) => (broken, CellState::Waits(other), Vec::new()),
+                    _ => {
+                        let message = self.explain(cell, &plan, failure, &outcome);
+                        (broken, CellState::Failed, vec![message])
+                    }
+                }
+            }
+        };
+        if state == CellState::Ok {
+            messages.extend(self.remarks(cell, &plan, &outcome));
+        }
+        self.cells[index].cautions = outcome.cautions;
+        self.cells[index].state = state;
+        if messages.is_empty() {
+            self.clear_run_messages(cell);
+        } else {
+            self.messages.entry(cell).or_default().run = messages;
+        }
+        self.keep(cell, value)
+    }
+
+    fn clear_run_messages(&mut self, cell: CellId) {
+        if let Some(messages) = self.messages.get_mut(&cell) {
+            messages.run.clear();
+            if messages.check.is_empty() {
+                self.messages.remove(&cell);
+            }
+        }
+    }
+
+    /// Keeps a value; tells whether it differs from the one before, or its sources do.
+    fn keep(&mut self, cell: CellId, value: Value) -> bool {
+        let old = &mut self.values[cell.0 as usize];
+        let same = *old == value && !touches_changed(&value, &self.sources);
+        *old = value;
+        !same
+    }
+
+    /// All messages of a cell, the mistakes first in the order they were found.
+    pub fn messages(&self, cell: CellId) -> Vec<Diagnostic> {
+        let own = self.messages.get(&cell);
+        let check = own.map(|messages| messages.check.as_slice()).unwrap_or_default();
+        let run = own.map(|messages| messages.run.as_slice()).unwrap_or_default();
+        let claims = self.claim_errors.get(&cell).map(Vec::as_slice).unwrap_or_default();
+        check.iter().chain(claims).chain(run).map(|diagnostic| self.completed(cell, diagnostic)).collect()
+    }
+
+    /// Whether a cell carries an error itself.
+    pub fn has_error(&self, cell: CellId) -> bool {
+        let own = self.messages.get(&cell);
+        let mut all = own.into_iter().flat_map(|messages| messages.check.iter().chain(&messages.run));
+        self.claim_errors.contains_key(&cell) || all.any(|one| one.severity == Severity::Error)
+    }
+}
+
+fn touches_changed(value: &Value, sources: &exact::Sources) -> bool {
+    match value {
+        Value::Uncertain(uncertain) => uncertain.terms.iter().any(|(id, _)| sources.has_changed(*id)),
+        Value::Column(items) => items.iter().any(|item| touches_changed(item, sources)),
+        Value::Doubtful(_) => sources.any_changed(),
+        _ => false,
+    }
+}
+
