@@ -20,4 +20,8 @@ pub mod check;
 
 pub mod plan;
 
+pub mod exact;
 
+pub mod library;
+
+pub mod notebook;

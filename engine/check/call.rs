@@ -30,7 +30,12 @@ struct Entry {
 }
 
 impl Checker<'_> {
-    pub(super) fn call(&mut self, span: Span, name: &Name, arguments: &[Argument]) -> Outcome<Typed> {
+    pub(super) fn call(
+        &mut self,
+        span: Span,
+        name: &Name,
+        arguments: &[Argument],
+    ) -> Outcome<Typed> {
         if let Some(native) = super::function::find(&name.text) {
             return self.native(span, native, arguments);
         }
@@ -38,7 +43,10 @@ impl Checker<'_> {
             return self.unknown_formula(name);
         };
         if self.frames.iter().any(|frame| {
-            frame.definition.as_ref().is_some_and(|around| around.id == definition.id)
+            frame
+                .definition
+                .as_ref()
+                .is_some_and(|around| around.id == definition.id)
         }) {
             return self.fail(message::recursion(span, &name.text));
         }
@@ -46,17 +54,28 @@ impl Checker<'_> {
         let mut nodes = Vec::with_capacity(arranged.len());
         let mut types = Vec::with_capacity(arranged.len());
         for (index, argument) in arranged.into_iter().enumerate() {
-            let typed = argument.map(|expr| self.argument(&definition, index, expr)).transpose()?;
+            let typed = argument
+                .map(|expr| self.argument(&definition, index, expr))
+                .transpose()?;
             types.push(typed.as_ref().map(|typed| typed.ty.clone()));
             nodes.push(typed.map(|typed| typed.node));
         }
         let formula = self.formula_for(span, &definition, types)?;
         let ty = formula.result_type.clone();
-        Ok(Typed { node: Node { kind: NodeKind::Call(formula, nodes), span }, ty })
+        Ok(Typed {
+            node: Node {
+                kind: NodeKind::Call(formula, nodes),
+                span,
+            },
+            ty,
+        })
     }
 
     pub(super) fn unknown_formula_named<T>(&mut self, span: Span, name: &str) -> Outcome<T> {
-        self.unknown_formula(&Name { text: name.into(), span })
+        self.unknown_formula(&Name {
+            text: name.into(),
+            span,
+        })
     }
 
     fn unknown_formula<T>(&mut self, name: &Name) -> Outcome<T> {
@@ -64,7 +83,9 @@ impl Checker<'_> {
         names.extend(super::function::names().map(str::to_owned));
         let nearest = crate::source::nearest(&name.text, names.iter().map(String::as_str));
         let is_cell = self.is_named(&name.text);
-        self.fail(message::unknown_formula(name.span, &name.text, nearest, is_cell))
+        self.fail(message::unknown_formula(
+            name.span, &name.text, nearest, is_cell,
+        ))
     }
 
     /// Puts the arguments in the order of the parameters.
@@ -82,12 +103,16 @@ impl Checker<'_> {
             let index = match &argument.name {
                 None => next,
                 Some(name) => {
-                    let found = parameters.iter().position(|parameter| parameter.name.text == name.text);
+                    let found = parameters
+                        .iter()
+                        .position(|parameter| parameter.name.text == name.text);
                     match found {
                         Some(index) => index,
                         None => {
-                            let names: Vec<&str> =
-                                parameters.iter().map(|parameter| &*parameter.name.text).collect();
+                            let names: Vec<&str> = parameters
+                                .iter()
+                                .map(|parameter| &*parameter.name.text)
+                                .collect();
                             return self.fail(message::unknown_parameter(name, &signature, &names));
                         }
                     }
@@ -98,7 +123,11 @@ impl Checker<'_> {
             }
             if arranged[index].is_some() {
                 let name = &parameters[index].name.text;
-                return self.fail(message::argument_twice(argument.value.span, name, &signature));
+                return self.fail(message::argument_twice(
+                    argument.value.span,
+                    name,
+                    &signature,
+                ));
             }
             arranged[index] = Some(&argument.value);
             next = index + 1;
@@ -108,12 +137,21 @@ impl Checker<'_> {
             .zip(&arranged)
             .find(|(parameter, given)| given.is_none() && parameter.default.is_none());
         match missing {
-            Some((parameter, _)) => self.fail(message::missing_argument(span, &parameter.name.text, &signature)),
+            Some((parameter, _)) => self.fail(message::missing_argument(
+                span,
+                &parameter.name.text,
+                &signature,
+            )),
             None => Ok(arranged),
         }
     }
 
-    fn argument(&mut self, definition: &Rc<FormulaDefinition>, index: usize, expr: &Expr) -> Outcome<Typed> {
+    fn argument(
+        &mut self,
+        definition: &Rc<FormulaDefinition>,
+        index: usize,
+        expr: &Expr,
+    ) -> Outcome<Typed> {
         let head = self.parameter_unit(definition, index)?;
         let value = self.headed(expr, head.as_ref())?;
         match head {
@@ -128,9 +166,17 @@ impl Checker<'_> {
         }
     }
 
-    fn parameter_unit(&mut self, definition: &Rc<FormulaDefinition>, index: usize) -> Outcome<Option<ResolvedUnit>> {
+    fn parameter_unit(
+        &mut self,
+        definition: &Rc<FormulaDefinition>,
+        index: usize,
+    ) -> Outcome<Option<ResolvedUnit>> {
         let parameter = &definition.tree.parameters[index];
-        parameter.unit.as_ref().map(|unit| self.head(unit)).transpose()
+        parameter
+            .unit
+            .as_ref()
+            .map(|unit| self.head(unit))
+            .transpose()
     }
 
     /// The formula checked for these argument types, with what was found in it said at the call.
@@ -150,21 +196,36 @@ impl Checker<'_> {
                 return Err(stop);
             }
             let read = self.types_read(&found);
-            self.formulas.entries.insert(key.clone(), Entry { formula, found, read });
+            self.formulas.entries.insert(
+                key.clone(),
+                Entry {
+                    formula,
+                    found,
+                    read,
+                },
+            );
         }
-        let Some(entry) = self.formulas.entries.get(&key) else { return Err(Stop::Failed) };
+        let Some(entry) = self.formulas.entries.get(&key) else {
+            return Err(Stop::Failed);
+        };
         for claim in &entry.found.claims {
-            self.found.claims.push(super::Claim { at: span, ..claim.clone() });
+            self.found.claims.push(super::Claim {
+                at: span,
+                ..claim.clone()
+            });
         }
         for diagnostic in &entry.found.diagnostics {
             let (line, text) = definition.line(diagnostic.span);
             let mut said = diagnostic.clone();
-            said.inside.insert(0, Inside {
-                formula: definition.name().to_owned(),
-                path: definition.path.to_string(),
-                line,
-                text: text.to_owned(),
-            });
+            said.inside.insert(
+                0,
+                Inside {
+                    formula: definition.name().to_owned(),
+                    path: definition.path.to_string(),
+                    line,
+                    text: text.to_owned(),
+                },
+            );
             said.span = span;
             if !self.found.diagnostics.contains(&said) {
                 self.found.diagnostics.push(said);
@@ -178,7 +239,12 @@ impl Checker<'_> {
         let formula = entry.formula.clone();
         let nested = entry.found.formulas.clone();
         for one in formula.iter().chain(&nested) {
-            if !self.found.formulas.iter().any(|known| Rc::ptr_eq(known, one)) {
+            if !self
+                .found
+                .formulas
+                .iter()
+                .any(|known| Rc::ptr_eq(known, one))
+            {
                 self.found.formulas.push(one.clone());
             }
         }
@@ -187,12 +253,17 @@ impl Checker<'_> {
 
     /// Whether a checked body still fits the cells it read.
     fn is_current(&self, key: &Key) -> bool {
-        let Some(entry) = self.formulas.entries.get(key) else { return false };
+        let Some(entry) = self.formulas.entries.get(key) else {
+            return false;
+        };
         !matches!(entry.formula, Err(Stop::Waits(_)))
-            && entry.read.iter().all(|(cell, ty)| match self.scope.cell(*cell) {
-                Seen::Known(_, now) => now == *ty,
-                _ => false,
-            })
+            && entry
+                .read
+                .iter()
+                .all(|(cell, ty)| match self.scope.cell(*cell) {
+                    Seen::Known(_, now) => now == *ty,
+                    _ => false,
+                })
     }
 
     fn scope_of(&self, definition: &FormulaDefinition) -> ScopeId {
@@ -210,20 +281,31 @@ impl Checker<'_> {
         found.uses.iter().filter_map(known).collect()
     }
 
-    fn body(&mut self, definition: &Rc<FormulaDefinition>, types: &[Option<Type>]) -> Outcome<Rc<TypedFormula>> {
+    fn body(
+        &mut self,
+        definition: &Rc<FormulaDefinition>,
+        types: &[Option<Type>],
+    ) -> Outcome<Rc<TypedFormula>> {
         let around = (self.from, self.statement, self.base);
         self.from = self.scope_of(definition);
         self.statement = u32::MAX - definition.id;
         self.base = 0;
         // The frames around stay known for recursion, but lend no names.
-        self.frames.push(Frame { definition: Some(definition.clone()), locals: Vec::new() });
+        self.frames.push(Frame {
+            definition: Some(definition.clone()),
+            locals: Vec::new(),
+        });
         let formula = self.body_in_frame(definition, types);
         self.frames.pop();
         (self.from, self.statement, self.base) = around;
         formula.map(Rc::new)
     }
 
-    fn body_in_frame(&mut self, definition: &Rc<FormulaDefinition>, types: &[Option<Type>]) -> Outcome<TypedFormula> {
+    fn body_in_frame(
+        &mut self,
+        definition: &Rc<FormulaDefinition>,
+        types: &[Option<Type>],
+    ) -> Outcome<TypedFormula> {
         let tree = &definition.tree;
         let mut defaults = Vec::with_capacity(tree.parameters.len());
         for (index, parameter) in tree.parameters.iter().enumerate() {
@@ -294,13 +376,18 @@ impl Checker<'_> {
                 !order.contains(index)
                     && (0..locals.len()).all(|other| {
                         order.contains(&other)
-                            || !crate::syntax::uses_name(&locals[*index].value, &locals[other].name.text)
+                            || !crate::syntax::uses_name(
+                                &locals[*index].value,
+                                &locals[other].name.text,
+                            )
                     })
             });
             match ready {
                 Some(index) => order.push(index),
                 None => {
-                    let stuck = (0..locals.len()).find(|index| !order.contains(index)).unwrap_or(0);
+                    let stuck = (0..locals.len())
+                        .find(|index| !order.contains(index))
+                        .unwrap_or(0);
                     let name = &locals[stuck].name;
                     return self.fail(message::local_cycle(name.span, &name.text));
                 }

@@ -11,7 +11,11 @@ use crate::syntax::{Column, Expr, ExprKind, Field, FieldKind, UnitExpr};
 
 impl Checker<'_> {
     pub(super) fn column(&mut self, span: Span, column: &Column) -> Outcome<Typed> {
-        let head = column.unit.as_ref().map(|unit| self.head(unit)).transpose()?;
+        let head = column
+            .unit
+            .as_ref()
+            .map(|unit| self.head(unit))
+            .transpose()?;
         let mut items = Vec::with_capacity(column.items.len());
         for item in &column.items {
             let typed = match (&head, &item.kind) {
@@ -45,7 +49,10 @@ impl Checker<'_> {
         let mut ty = first.ty.clone();
         let mut nodes = vec![first.node.clone()];
         for (item, item_span) in items {
-            let head = Typed { node: first.node.clone(), ty: ty.clone() };
+            let head = Typed {
+                node: first.node.clone(),
+                ty: ty.clone(),
+            };
             let (met, item) = self.meet((head, first_span), (item, item_span), Doing::Among)?;
             ty = met.ty;
             nodes.push(item.node);
@@ -53,7 +60,13 @@ impl Checker<'_> {
         if ty.column {
             return self.fail(message::column_in_column(span));
         }
-        Ok(Typed { node: Node { kind: NodeKind::Column(nodes), span }, ty: ty.columned(true) })
+        Ok(Typed {
+            node: Node {
+                kind: NodeKind::Column(nodes),
+                span,
+            },
+            ty: ty.columned(true),
+        })
     }
 
     /// A table's column: quantities under a head with a unit, else text.
@@ -63,18 +76,29 @@ impl Checker<'_> {
         unit: Option<&UnitExpr>,
         fields: &[&Field],
     ) -> Outcome<Typed> {
-        let Some(unit) = unit else { return Ok(text_column(span, fields)) };
+        let Some(unit) = unit else {
+            return Ok(text_column(span, fields));
+        };
         let head = self.head(unit)?;
         let mut nodes = Vec::with_capacity(fields.len());
         for field in fields {
             let node = match &field.kind {
                 FieldKind::Quantity(expr) => self.field(expr, &head)?.node,
-                FieldKind::Gap | FieldKind::Text(_) => Node { kind: NodeKind::Gap, span: field.span },
+                FieldKind::Gap | FieldKind::Text(_) => Node {
+                    kind: NodeKind::Gap,
+                    span: field.span,
+                },
             };
             nodes.push(node);
         }
         let ty = self.head_type(&head, span);
-        Ok(Typed { node: Node { kind: NodeKind::Column(nodes), span }, ty: ty.columned(true) })
+        Ok(Typed {
+            node: Node {
+                kind: NodeKind::Column(nodes),
+                span,
+            },
+            ty: ty.columned(true),
+        })
     }
 
     fn head_type(&mut self, head: &ResolvedUnit, span: Span) -> Type {
@@ -100,8 +124,17 @@ fn text_column(span: Span, fields: &[&Field]) -> Typed {
             FieldKind::Text(text) => NodeKind::Text(text.as_ref().into()),
             FieldKind::Gap | FieldKind::Quantity(_) => NodeKind::Gap,
         };
-        Node { kind, span: field.span }
+        Node {
+            kind,
+            span: field.span,
+        }
     };
     let nodes = fields.iter().map(node).collect();
-    Typed { node: Node { kind: NodeKind::Column(nodes), span }, ty: Type::text().columned(true) }
+    Typed {
+        node: Node {
+            kind: NodeKind::Column(nodes),
+            span,
+        },
+        ty: Type::text().columned(true),
+    }
 }

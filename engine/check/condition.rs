@@ -19,13 +19,23 @@ impl Checker<'_> {
         let second = self.condition(right)?;
         let column = first.ty.column || second.ty.column;
         let parts = vec![first.node, second.node];
-        let kind = if operator == BinaryOperator::And { NodeKind::And(parts) } else { NodeKind::Or(parts) };
-        Ok(Typed { node: Node { kind, span }, ty: Type::switch().columned(column) })
+        let kind = if operator == BinaryOperator::And {
+            NodeKind::And(parts)
+        } else {
+            NodeKind::Or(parts)
+        };
+        Ok(Typed {
+            node: Node { kind, span },
+            ty: Type::switch().columned(column),
+        })
     }
 
     pub(super) fn not(&mut self, span: Span, inner: &Expr) -> Outcome<Typed> {
         let typed = self.condition(inner)?;
-        let node = Node { kind: NodeKind::Not(Box::new(typed.node)), span };
+        let node = Node {
+            kind: NodeKind::Not(Box::new(typed.node)),
+            span,
+        };
         Ok(Typed { node, ty: typed.ty })
     }
 
@@ -48,13 +58,22 @@ impl Checker<'_> {
             let (a, b) = self.compared(pair, (left, right), *sign)?;
             column |= a.ty.column || b.ty.column;
             let kind = NodeKind::Compare(*sign, Box::new(a.node), Box::new(b.node));
-            nodes.push(Node { kind, span: left.span.to(right.span) });
+            nodes.push(Node {
+                kind,
+                span: left.span.to(right.span),
+            });
         }
         let node = match <[Node; 1]>::try_from(nodes) {
             Ok([one]) => one,
-            Err(several) => Node { kind: NodeKind::And(several), span },
+            Err(several) => Node {
+                kind: NodeKind::And(several),
+                span,
+            },
         };
-        Ok(Typed { node, ty: Type::switch().columned(column) })
+        Ok(Typed {
+            node,
+            ty: Type::switch().columned(column),
+        })
     }
 
     fn compared(
@@ -89,12 +108,18 @@ impl Checker<'_> {
         let when = self.condition(condition)?;
         let then = self.expr(first)?;
         let otherwise = self.expr(second)?;
-        let (then, otherwise) =
-            self.meet((then, first.span), (otherwise, second.span), Doing::Branches)?;
+        let (then, otherwise) = self.meet(
+            (then, first.span),
+            (otherwise, second.span),
+            Doing::Branches,
+        )?;
         let column = when.ty.column || then.ty.column || otherwise.ty.column;
         let ty = Type { column, ..then.ty };
         let kind = NodeKind::Select(Box::new([when.node, then.node, otherwise.node]));
-        Ok(Typed { node: Node { kind, span }, ty })
+        Ok(Typed {
+            node: Node { kind, span },
+            ty,
+        })
     }
 
     pub(super) fn solve(&mut self, span: Span, solve: &crate::syntax::Solve) -> Outcome<Typed> {
@@ -116,9 +141,20 @@ impl Checker<'_> {
         self.pop_local();
         let difference = difference?;
         let column = low.ty.column || high.ty.column || difference.ty.column;
-        let root = super::Root { unknown: slot, difference: difference.node, from: low.node, to: high.node };
+        let root = super::Root {
+            unknown: slot,
+            difference: difference.node,
+            from: low.node,
+            to: high.node,
+        };
         let ty = Type { column, ..low.ty };
-        Ok(Typed { node: Node { kind: NodeKind::Root(Box::new(root)), span }, ty })
+        Ok(Typed {
+            node: Node {
+                kind: NodeKind::Root(Box::new(root)),
+                span,
+            },
+            ty,
+        })
     }
 
     /// `solve` over a cell of the notebook: inside a formula the name is always a local.
@@ -126,7 +162,8 @@ impl Checker<'_> {
         let path: Vec<&str> = solve.unknown.names.iter().map(|name| &*name.text).collect();
         let in_formula = self.frames.iter().any(|frame| frame.definition.is_some());
         path.len() > 1
-            || (!in_formula && !matches!(self.scope.look_up(&path, self.from), super::Seen::Missing))
+            || (!in_formula
+                && !matches!(self.scope.look_up(&path, self.from), super::Seen::Missing))
     }
 
     /// Left side minus right side, where both meet; a reading minus a reading is a step.
@@ -136,8 +173,17 @@ impl Checker<'_> {
         self.require_quantity(&a, left.span, "as the target of `solve`")?;
         let (a, b) = self.meet((a, left.span), (b, right.span), Doing::Target)?;
         let column = a.ty.column || b.ty.column;
-        let ty = Type { column, ..a.ty.clone() };
+        let ty = Type {
+            column,
+            ..a.ty.clone()
+        };
         let kind = NodeKind::Binary(super::Binary::Subtract, Box::new(a.node), Box::new(b.node));
-        Ok(Typed { node: Node { kind, span: left.span.to(right.span) }, ty })
+        Ok(Typed {
+            node: Node {
+                kind,
+                span: left.span.to(right.span),
+            },
+            ty,
+        })
     }
 }

@@ -9,7 +9,9 @@ use crate::units::{Reference, Unit};
 impl Checker<'_> {
     /// The same quantity held in `unit`, which has the same dimension.
     pub(super) fn held_in(&self, typed: Typed, unit: &Unit) -> Typed {
-        let Some(quantity) = typed.ty.as_quantity() else { return typed };
+        let Some(quantity) = typed.ty.as_quantity() else {
+            return typed;
+        };
         if &quantity.unit == unit {
             return typed;
         }
@@ -18,8 +20,17 @@ impl Checker<'_> {
         } else {
             self.scaled(typed.node, &quantity.unit, unit)
         };
-        let quantity = Quantity { unit: unit.clone(), ..quantity.clone() };
-        Typed { node, ty: super::Type { kind: super::Kind::Quantity(quantity), column: typed.ty.column } }
+        let quantity = Quantity {
+            unit: unit.clone(),
+            ..quantity.clone()
+        };
+        Typed {
+            node,
+            ty: super::Type {
+                kind: super::Kind::Quantity(quantity),
+                column: typed.ty.column,
+            },
+        }
     }
 
     /// A number of one unit as a number of another of the same dimension, by factor only.
@@ -30,32 +41,60 @@ impl Checker<'_> {
 
     /// A reading on one scale as a reading on another, by factor and zero.
     fn rescaled(&self, node: Node, from: &Unit, to: &Unit) -> Node {
-        let factor = self.registry.factor(from, to).unwrap_or_else(Factor::one).ratio;
-        let offset = self.registry.offset_of(from).times(&factor).minus(&self.registry.offset_of(to));
+        let factor = self
+            .registry
+            .factor(from, to)
+            .unwrap_or_else(Factor::one)
+            .ratio;
+        let offset = self
+            .registry
+            .offset_of(from)
+            .times(&factor)
+            .minus(&self.registry.offset_of(to));
         affine(node, factor, offset)
     }
 
     /// A thermometer reading as a temperature counted from absolute zero, in `to`.
     pub(super) fn from_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
-        let factor = self.registry.factor(from, to).unwrap_or_else(Factor::one).ratio;
+        let factor = self
+            .registry
+            .factor(from, to)
+            .unwrap_or_else(Factor::one)
+            .ratio;
         let offset = self.registry.offset_of(from).times(&factor);
         affine(node, factor, offset)
     }
 
     /// A temperature counted from absolute zero as a reading of the thermometer `to`.
     pub(super) fn to_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
-        let factor = self.registry.factor(from, to).unwrap_or_else(Factor::one).ratio;
+        let factor = self
+            .registry
+            .factor(from, to)
+            .unwrap_or_else(Factor::one)
+            .ratio;
         let offset = Rational::zero().minus(&self.registry.offset_of(to));
         affine(node, factor, offset)
     }
 
     /// The same number held in a unit that states no reference of its own: `psig` to `psi`.
     pub(super) fn bare(&self, typed: Typed, state: State) -> Typed {
-        let Some(quantity) = typed.ty.as_quantity() else { return typed };
+        let Some(quantity) = typed.ty.as_quantity() else {
+            return typed;
+        };
         let unit = self.registry.bare(&quantity.unit);
         let node = self.scaled(typed.node, &quantity.unit, &unit);
-        let quantity = Quantity { unit, state, marks: quantity.marks };
-        Typed { node, ty: super::Type { kind: super::Kind::Quantity(quantity), column: typed.ty.column } }
+        let quantity = Quantity {
+            unit,
+            state,
+            marks: quantity.marks,
+        };
+        Typed {
+            node,
+            ty: super::Type {
+                kind: super::Kind::Quantity(quantity),
+                column: typed.ty.column,
+            },
+        }
     }
 
     /// A plain number in any of its units (`%`, `mm/m`) as a number of ones.
@@ -71,15 +110,30 @@ pub(super) fn scale(node: Node, factor: Factor) -> Node {
     }
     let span = node.span;
     if factor.pi == 0 && factor.ratio == Rational::whole(-1) {
-        return Node { kind: NodeKind::Unary(Unary::Negate, Box::new(node)), span };
+        return Node {
+            kind: NodeKind::Unary(Unary::Negate, Box::new(node)),
+            span,
+        };
     }
-    Node { kind: NodeKind::Scale(Box::new(node), factor), span }
+    Node {
+        kind: NodeKind::Scale(Box::new(node), factor),
+        span,
+    }
 }
 
 fn affine(node: Node, factor: Rational, offset: Rational) -> Node {
     if offset.is_zero() {
-        return scale(node, Factor { ratio: factor, pi: 0 });
+        return scale(
+            node,
+            Factor {
+                ratio: factor,
+                pi: 0,
+            },
+        );
     }
     let span = node.span;
-    Node { kind: NodeKind::Affine(Box::new(node), factor, offset), span }
+    Node {
+        kind: NodeKind::Affine(Box::new(node), factor, offset),
+        span,
+    }
 }

@@ -7,8 +7,15 @@ use crate::source::Span;
 
 impl Checker<'_> {
     /// Holds a cell to the default that it replaces.
-    pub fn as_default(&mut self, typed: Typed, name: &str, default: &Type, span: Span) -> Outcome<Typed> {
-        let (Some(own), Some(wanted)) = (typed.ty.as_quantity().cloned(), default.as_quantity()) else {
+    pub fn as_default(
+        &mut self,
+        typed: Typed,
+        name: &str,
+        default: &Type,
+        span: Span,
+    ) -> Outcome<Typed> {
+        let (Some(own), Some(wanted)) = (typed.ty.as_quantity().cloned(), default.as_quantity())
+        else {
             return Ok(typed);
         };
         let operand = self.operand(&own, span);

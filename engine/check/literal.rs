@@ -30,14 +30,22 @@ impl<'h> Context<'h> {
 }
 
 impl Checker<'_> {
-    pub(super) fn literal(&mut self, span: Span, literal: &Literal, context: Context<'_>) -> Outcome<Typed> {
+    pub(super) fn literal(
+        &mut self,
+        span: Span,
+        literal: &Literal,
+        context: Context<'_>,
+    ) -> Outcome<Typed> {
         if let Some(product) = self.as_product(span, literal)? {
             return self.product(&product);
         }
         let number = self.numeral(&literal.number, literal.negative)?;
         let resolved = self.literal_unit(literal, context)?;
         let ty = self.typed_quantity(&resolved, span, number.is_zero());
-        let node = Node { kind: NodeKind::Number(number), span };
+        let node = Node {
+            kind: NodeKind::Number(number),
+            span,
+        };
         let typed = Typed { node, ty };
         match &literal.plus_minus {
             Some(plus_minus) => self.plus_minus(typed, span, plus_minus, context),
@@ -53,10 +61,14 @@ impl Checker<'_> {
         if let Context::Field(head) = context {
             return Ok(head.clone());
         }
-        let shared = literal.plus_minus.as_ref().and_then(|plus_minus| match &plus_minus.amount.kind {
-            ExprKind::Literal(amount) if plus_minus.of.is_none() => amount.unit.as_ref(),
-            _ => None,
-        });
+        let shared =
+            literal
+                .plus_minus
+                .as_ref()
+                .and_then(|plus_minus| match &plus_minus.amount.kind {
+                    ExprKind::Literal(amount) if plus_minus.of.is_none() => amount.unit.as_ref(),
+                    _ => None,
+                });
         match shared {
             Some(unit) => {
                 let resolved = self.unit_of(&unit.terms, unit)?;
@@ -92,8 +104,12 @@ impl Checker<'_> {
 
     /// A literal in which a tight `/` or `*` stands before a word that is no unit is a product.
     pub(super) fn as_product(&mut self, span: Span, literal: &Literal) -> Outcome<Option<Expr>> {
-        let Some(unit) = &literal.unit else { return Ok(None) };
-        let Some(index) = self.first_operator(unit)? else { return Ok(None) };
+        let Some(unit) = &literal.unit else {
+            return Ok(None);
+        };
+        let Some(index) = self.first_operator(unit)? else {
+            return Ok(None);
+        };
         let head = Literal {
             unit: (index > 0).then(|| UnitExpr {
                 terms: unit.terms[..index].to_vec(),
@@ -103,7 +119,10 @@ impl Checker<'_> {
             ..literal.clone()
         };
         let mut expr = Expr {
-            span: Span { start: span.start, end: unit.terms[index.max(1) - 1].span.end.min(span.end) },
+            span: Span {
+                start: span.start,
+                end: unit.terms[index.max(1) - 1].span.end.min(span.end),
+            },
             kind: ExprKind::Literal(Box::new(head)),
         };
         for term in &unit.terms[index..] {
@@ -116,13 +135,18 @@ impl Checker<'_> {
     fn first_operator(&mut self, unit: &UnitExpr) -> Outcome<Option<usize>> {
         for (index, term) in unit.terms.iter().enumerate().skip(1) {
             let tight = matches!(term.joint, Joint::Over | Joint::Times);
-            let UnitTermKind::Word(word) = &term.kind else { continue };
+            let UnitTermKind::Word(word) = &term.kind else {
+                continue;
+            };
             if !tight {
                 continue;
             }
             match (self.is_unit(word), self.is_named(word)) {
                 (true, true) => {
-                    let before = Span { start: unit.span.start, end: term.span.start };
+                    let before = Span {
+                        start: unit.span.start,
+                        end: term.span.start,
+                    };
                     let before = self.snippet(before);
                     return self.fail(message::unit_or_cell(term.span, word, &before));
                 }
@@ -153,7 +177,10 @@ fn joined(left: Expr, term: &UnitTerm) -> Expr {
         UnitTermKind::Word(word) => ExprKind::Name(word.clone()),
         UnitTermKind::One | UnitTermKind::Group(..) => ExprKind::Refused(None),
     };
-    let mut right = Expr { span: term.span, kind: name };
+    let mut right = Expr {
+        span: term.span,
+        kind: name,
+    };
     if term.exponent != (1, 1) {
         let (up, down) = term.exponent;
         let exponent = number_expr(up, down, term.span);
@@ -166,25 +193,46 @@ fn joined(left: Expr, term: &UnitTerm) -> Expr {
         Joint::Over | Joint::Per => BinaryOperator::Over,
         Joint::First | Joint::Blank | Joint::Times => BinaryOperator::Times,
     };
-    Expr { span, kind: ExprKind::Binary(operator, Box::new(left), Box::new(right)) }
+    Expr {
+        span,
+        kind: ExprKind::Binary(operator, Box::new(left), Box::new(right)),
+    }
 }
 
 fn number_expr(up: i32, down: i32, span: Span) -> Expr {
     let whole = |n: i32| {
         let digits = n.unsigned_abs().to_string().into();
-        let numeral = Numeral { digits, fraction: None, span };
-        let literal = Literal { negative: n < 0, number: numeral, unit: None, plus_minus: None };
-        Expr { span, kind: ExprKind::Literal(Box::new(literal)) }
+        let numeral = Numeral {
+            digits,
+            fraction: None,
+            span,
+        };
+        let literal = Literal {
+            negative: n < 0,
+            number: numeral,
+            unit: None,
+            plus_minus: None,
+        };
+        Expr {
+            span,
+            kind: ExprKind::Literal(Box::new(literal)),
+        }
     };
     if down == 1 {
         return whole(up);
     }
-    let kind = ExprKind::Binary(BinaryOperator::Over, Box::new(whole(up)), Box::new(whole(down)));
+    let kind = ExprKind::Binary(
+        BinaryOperator::Over,
+        Box::new(whole(up)),
+        Box::new(whole(down)),
+    );
     Expr { span, kind }
 }
 
 /// No unit.
 pub(super) fn ones() -> ResolvedUnit {
-    ResolvedUnit { unit: Unit::one(), stated: None }
+    ResolvedUnit {
+        unit: Unit::one(),
+        stated: None,
+    }
 }
-

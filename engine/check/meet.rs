@@ -25,8 +25,18 @@ impl Checker<'_> {
         let unit = a.unit.clone();
         let settle = |typed: Typed| {
             let column = typed.ty.column;
-            let quantity = Quantity { unit: unit.clone(), state: state.clone(), marks };
-            Typed { node: typed.node, ty: Type { kind: Kind::Quantity(quantity), column } }
+            let quantity = Quantity {
+                unit: unit.clone(),
+                state: state.clone(),
+                marks,
+            };
+            Typed {
+                node: typed.node,
+                ty: Type {
+                    kind: Kind::Quantity(quantity),
+                    column,
+                },
+            }
         };
         let right = self.held_in(right, &unit);
         Ok((settle(left), settle(right)))
@@ -100,13 +110,24 @@ impl Checker<'_> {
             return self.unlike_references(stated, open, doing);
         }
         for place in origins {
-            self.found.claims.push(Claim { place, reference, at: open.1 });
+            self.found.claims.push(Claim {
+                place,
+                reference,
+                at: open.1,
+            });
         }
         Ok(State::Is(reference))
     }
 
-    pub(super) fn say_which<T>(&mut self, span: Span, quantity: &Quantity, room_rate: bool) -> Outcome<T> {
-        let unit = self.registry.show(&self.registry.merged(&quantity.unit), None);
+    pub(super) fn say_which<T>(
+        &mut self,
+        span: Span,
+        quantity: &Quantity,
+        room_rate: bool,
+    ) -> Outcome<T> {
+        let unit = self
+            .registry
+            .show(&self.registry.merged(&quantity.unit), None);
         let text = self.snippet(span);
         let volume = self.carried_family(&quantity.unit) == Some(Family::Volume);
         self.fail(message::say_which(span, &text, &unit, room_rate, volume))
@@ -137,7 +158,9 @@ impl Checker<'_> {
 
     /// The unit of a quantity with each reference it could have been typed with.
     fn respellings(&self, quantity: &Quantity) -> Vec<(Reference, String)> {
-        let Some(family) = self.carried_family(&quantity.unit) else { return Vec::new() };
+        let Some(family) = self.carried_family(&quantity.unit) else {
+            return Vec::new();
+        };
         let bare = self.registry.bare(&quantity.unit);
         let gauge = (family == Family::Pressure).then_some(Reference::Gauge);
         family
@@ -155,20 +178,30 @@ impl Checker<'_> {
         right: (&Quantity, Span),
         doing: Doing,
     ) -> Outcome<()> {
-        let (a, b) = (self.registry.dimension(&left.0.unit), self.registry.dimension(&right.0.unit));
+        let (a, b) = (
+            self.registry.dimension(&left.0.unit),
+            self.registry.dimension(&right.0.unit),
+        );
         if a == b {
             return Ok(());
         }
         let operands = [self.operand(left.0, left.1), self.operand(right.0, right.1)];
         let currencies = a.is_money() && b.is_money();
         let percent = b.is_plain() && self.registry.is_percent(&right.0.unit);
-        let hint = self.unit_hint(&left.0.unit).or_else(|| self.unit_hint(&right.0.unit));
-        self.fail(message::unlike_dimensions(doing, &operands, currencies, percent, hint))
+        let hint = self
+            .unit_hint(&left.0.unit)
+            .or_else(|| self.unit_hint(&right.0.unit));
+        self.fail(message::unlike_dimensions(
+            doing, &operands, currencies, percent, hint,
+        ))
     }
 
     /// What to say about a unit that is easily taken for another.
     pub(super) fn unit_hint(&self, unit: &crate::units::Unit) -> Option<String> {
-        unit.words().iter().find_map(|(atom, _)| self.registry.hint(*atom)).map(str::to_owned)
+        unit.words()
+            .iter()
+            .find_map(|(atom, _)| self.registry.hint(*atom))
+            .map(str::to_owned)
     }
 
     /// Gives a value the unit and reference of a bracket or a parameter, or says why not.
@@ -187,11 +220,25 @@ impl Checker<'_> {
         self.require_dimension(&quantity, span, head, target)?;
         let state = self.told_state(&quantity, span, head, target)?;
         let told = head.stated.is_some() || state != quantity.state;
-        let marks = if told { Default::default() } else { quantity.marks };
+        let marks = if told {
+            Default::default()
+        } else {
+            quantity.marks
+        };
         let value = self.held_in(value, &head.unit);
         let column = value.ty.column;
-        let quantity = Quantity { unit: head.unit.clone(), state, marks };
-        Ok(Typed { node: value.node, ty: Type { kind: Kind::Quantity(quantity), column } })
+        let quantity = Quantity {
+            unit: head.unit.clone(),
+            state,
+            marks,
+        };
+        Ok(Typed {
+            node: value.node,
+            ty: Type {
+                kind: Kind::Quantity(quantity),
+                column,
+            },
+        })
     }
 
     fn require_dimension(
@@ -201,7 +248,10 @@ impl Checker<'_> {
         head: &ResolvedUnit,
         target: &Target,
     ) -> Outcome<()> {
-        let (is, wanted) = (self.registry.dimension(&quantity.unit), self.registry.dimension(&head.unit));
+        let (is, wanted) = (
+            self.registry.dimension(&quantity.unit),
+            self.registry.dimension(&head.unit),
+        );
         if is == wanted {
             return Ok(());
         }
@@ -209,8 +259,12 @@ impl Checker<'_> {
         let expected = self.noun_of(&Quantity::new(head.unit.clone(), State::Plain));
         let unit = self.registry.show(&head.unit, head.stated);
         let currencies = is.is_money() && wanted.is_money();
-        let hint = self.unit_hint(&quantity.unit).or_else(|| self.unit_hint(&head.unit));
-        self.fail(message::wrong_dimension(&operand, &expected, &unit, target, currencies, hint))
+        let hint = self
+            .unit_hint(&quantity.unit)
+            .or_else(|| self.unit_hint(&head.unit));
+        self.fail(message::wrong_dimension(
+            &operand, &expected, &unit, target, currencies, hint,
+        ))
     }
 
     fn told_state(
@@ -224,14 +278,24 @@ impl Checker<'_> {
             return self.told_ratio(quantity, span, head);
         };
         let own = self.registry.dimension(&head.unit).family() == Some(family);
-        let wanted = head.stated.or_else(|| family.bare().filter(|_| own && !self.registry.has_current(&head.unit)));
-        let Some(wanted) = wanted else { return Ok(quantity.state.clone()) };
+        let wanted = head.stated.or_else(|| {
+            family
+                .bare()
+                .filter(|_| own && !self.registry.has_current(&head.unit))
+        });
+        let Some(wanted) = wanted else {
+            return Ok(quantity.state.clone());
+        };
         match &quantity.state {
             State::Is(reference) if *reference == wanted => Ok(State::Is(wanted)),
             State::Open(origins) => {
                 if family.open_may_be().contains(&wanted) {
                     for place in origins {
-                        self.found.claims.push(Claim { place: *place, reference: wanted, at: span });
+                        self.found.claims.push(Claim {
+                            place: *place,
+                            reference: wanted,
+                            at: span,
+                        });
                     }
                     return Ok(State::Is(wanted));
                 }
@@ -263,7 +327,12 @@ impl Checker<'_> {
         self.fail(message::wrong_reference(&operand, wanted, &unit, target))
     }
 
-    fn told_ratio(&mut self, quantity: &Quantity, span: Span, head: &ResolvedUnit) -> Outcome<State> {
+    fn told_ratio(
+        &mut self,
+        quantity: &Quantity,
+        span: Span,
+        head: &ResolvedUnit,
+    ) -> Outcome<State> {
         let points = head.stated == Some(Reference::Points);
         let is_points = quantity.state == State::Is(Reference::Points);
         if !self.registry.dimension(&head.unit).is_plain() {
@@ -278,11 +347,18 @@ impl Checker<'_> {
 
     fn warn_mixed_states(&mut self, quantity: &Quantity, told: Reference, span: Span) {
         let marks = quantity.marks;
-        let standard = matches!(told, Reference::Standard | Reference::Normal | Reference::Anr);
+        let standard = matches!(
+            told,
+            Reference::Standard | Reference::Normal | Reference::Anr
+        );
         if standard && marks.atmosphere {
             self.say(message::mixed_states(span, "the shop's `atmosphere`", told));
         } else if told == Reference::Free && marks.standard {
-            self.say(message::mixed_states(span, "a standard, normal or ANR pressure", told));
+            self.say(message::mixed_states(
+                span,
+                "a standard, normal or ANR pressure",
+                told,
+            ));
         }
     }
 
@@ -294,14 +370,23 @@ impl Checker<'_> {
         let noun = self.noun(&typed.ty);
         let text = self.snippet(span);
         self.fail(
-            Diagnostic::error(Code::Kind, span, format!("{noun} where a condition was expected"))
-                .label(format!("`{text}` is {noun}"))
-                .expected("a comparison such as `draw <= pump`, or a switch"),
+            Diagnostic::error(
+                Code::Kind,
+                span,
+                format!("{noun} where a condition was expected"),
+            )
+            .label(format!("`{text}` is {noun}"))
+            .expected("a comparison such as `draw <= pump`, or a switch"),
         )
     }
 
     /// A quantity, or a message.
-    pub(super) fn require_quantity(&mut self, typed: &Typed, span: Span, what: &str) -> Outcome<Quantity> {
+    pub(super) fn require_quantity(
+        &mut self,
+        typed: &Typed,
+        span: Span,
+        what: &str,
+    ) -> Outcome<Quantity> {
         match typed.ty.as_quantity() {
             Some(quantity) => Ok(quantity.clone()),
             None => {
@@ -323,7 +408,11 @@ impl Checker<'_> {
             Kind::Text => "text".to_owned(),
             Kind::Quantity(quantity) => self.noun_of(quantity),
         };
-        if ty.column { format!("a column ({one} in each row)") } else { one }
+        if ty.column {
+            format!("a column ({one} in each row)")
+        } else {
+            one
+        }
     }
 
     /// The thing, as in “a gauge reading”.
@@ -333,9 +422,15 @@ impl Checker<'_> {
         match (&quantity.state, family) {
             (State::Is(reference), Some(_)) => reference.row().noun.to_owned(),
             (State::Is(reference), None) => {
-                format!("{} ({})", self.registry.dimension_name(&dimension), reference.row().noun)
+                format!(
+                    "{} ({})",
+                    self.registry.dimension_name(&dimension),
+                    reference.row().noun
+                )
             }
-            (State::ToTell { .. }, Some(Family::Volume)) => "a volume of air whose state is not told".to_owned(),
+            (State::ToTell { .. }, Some(Family::Volume)) => {
+                "a volume of air whose state is not told".to_owned()
+            }
             (State::ToTell { .. }, _) => "a flow whose state is not told".to_owned(),
             (State::Open(_), Some(Family::Flow)) => "a flow without a state".to_owned(),
             (State::Open(_), Some(Family::Pressure)) => "a pressure".to_owned(),

@@ -96,18 +96,27 @@ impl Operand {
     fn retyped(&self, reference: Reference) -> Option<String> {
         let (_, unit) = self.respelled.iter().find(|(one, _)| *one == reference)?;
         let digits = self.text.strip_prefix('-').unwrap_or(&self.text);
-        digits.starts_with(|c: char| c.is_ascii_digit()).then_some(())?;
-        let end = self.text.rfind(|c: char| c.is_ascii_digit()).map(|at| at + 1)?;
+        digits
+            .starts_with(|c: char| c.is_ascii_digit())
+            .then_some(())?;
+        let end = self
+            .text
+            .rfind(|c: char| c.is_ascii_digit())
+            .map(|at| at + 1)?;
         let number = self.text[..end].trim_end();
         let tail = self.text[end..].trim();
         // `126 psi` and `80 gal`, but nothing with ± or operators behind the number.
-        let plain = number.split_whitespace().all(|word| word.chars().all(|c| "0123456789.+-/e_".contains(c)));
+        let plain = number
+            .split_whitespace()
+            .all(|word| word.chars().all(|c| "0123456789.+-/e_".contains(c)));
         let one_unit = !tail.contains(['±', '+', '(', '*']);
         (plain && one_unit).then(|| format!("{number} {unit}"))
     }
 
     fn is_literal(&self) -> bool {
-        self.text.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit())
+        self.text
+            .trim_start_matches('-')
+            .starts_with(|c: char| c.is_ascii_digit())
     }
 
     fn with_value(&self, diagnostic: Diagnostic) -> Diagnostic {
@@ -138,7 +147,11 @@ fn converted(operand: &Operand, to: Reference) -> Option<String> {
     let from = operand.reference?;
     let function = conversion(from, to)?;
     let line = from == Reference::Actual || to == Reference::Actual;
-    let more = if line { ", pressure: p, temperature: t" } else { "" };
+    let more = if line {
+        ", pressure: p, temperature: t"
+    } else {
+        ""
+    };
     Some(format!("{function}({}{more})", operand.text))
 }
 
@@ -173,7 +186,10 @@ pub(super) fn unlike_dimensions(
         .expected(hint.unwrap_or_else(|| "two values of one kind".to_owned()));
     if let Some(mixed) = mixed_number(doing, operands) {
         diagnostic = diagnostic
-            .label(format!("read as {} − ({}): {} has no unit", a.text, b.text, a.text))
+            .label(format!(
+                "read as {} − ({}): {} has no unit",
+                a.text, b.text, a.text
+            ))
             .expected("two lengths, or one length written with a blank")
             .repair(mixed);
         diagnostic.values.clear();
@@ -187,7 +203,9 @@ fn mixed_number(doing: Doing, operands: &[Operand; 2]) -> Option<String> {
     let whole = a.text.chars().all(|c| c.is_ascii_digit()) && !a.text.is_empty();
     let fraction = b.text.split_whitespace().next().is_some_and(|word| {
         word.split_once('/').is_some_and(|(up, down)| {
-            [up, down].iter().all(|part| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit()))
+            [up, down]
+                .iter()
+                .all(|part| !part.is_empty() && part.chars().all(|c| c.is_ascii_digit()))
         })
     });
     (doing == Doing::Minus && whole && fraction).then(|| format!("{} {}", a.text, b.text))
@@ -196,13 +214,22 @@ fn mixed_number(doing: Doing, operands: &[Operand; 2]) -> Option<String> {
 fn two_currencies(doing: Doing, operands: &[Operand; 2]) -> Diagnostic {
     let [a, b] = operands;
     both(
-        Diagnostic::error(Code::Currency, span_of(operands), format!("two currencies: {} and {}", a.unit, b.unit)),
+        Diagnostic::error(
+            Code::Currency,
+            span_of(operands),
+            format!("two currencies: {} and {}", a.unit, b.unit),
+        ),
         operands,
     )
     .label("{0} and {1}")
     .expected("one currency; no rate of exchange is built in")
     .repair_with(
-        format!("{} {} {} * rate", a.text, doing.sign().unwrap_or("+"), b.text),
+        format!(
+            "{} {} {} * rate",
+            a.text,
+            doing.sign().unwrap_or("+"),
+            b.text
+        ),
         format!("with a cell such as `rate = 1.35 {}/{}`", a.unit, b.unit),
     )
 }
@@ -211,10 +238,14 @@ fn two_currencies(doing: Doing, operands: &[Operand; 2]) -> Diagnostic {
 pub(super) fn percent_of_something(doing: Doing, operands: &[Operand; 2]) -> Diagnostic {
     let [a, b] = operands;
     let sign = if doing == Doing::Minus { "-" } else { "+" };
-    Diagnostic::error(Code::Percent, span_of(operands), format!("a percentage beside {}", a.noun))
-        .label(format!("{} of what?", b.text))
-        .expected("two values of one kind, or a factor")
-        .repair(format!("{} * (1 {sign} {})", a.text, b.text))
+    Diagnostic::error(
+        Code::Percent,
+        span_of(operands),
+        format!("a percentage beside {}", a.noun),
+    )
+    .label(format!("{} of what?", b.text))
+    .expected("two values of one kind, or a factor")
+    .repair(format!("{} * (1 {sign} {})", a.text, b.text))
 }
 
 /// Text beside a number, a switch beside text.
@@ -232,9 +263,18 @@ pub(super) fn unlike_references(doing: Doing, operands: &[Operand; 2]) -> Diagno
     {
         return room_against_air(doing, operands);
     }
-    let power = [a, b].iter().any(|one| matches!(one.reference, Some(Reference::Apparent | Reference::Reactive)));
+    let power = [a, b].iter().any(|one| {
+        matches!(
+            one.reference,
+            Some(Reference::Apparent | Reference::Reactive)
+        )
+    });
     let mut diagnostic = both(
-        Diagnostic::error(Code::Reference, span_of(operands), doing.clause(&a.noun, &b.noun)),
+        Diagnostic::error(
+            Code::Reference,
+            span_of(operands),
+            doing.clause(&a.noun, &b.noun),
+        ),
         operands,
     )
     .label(format!("{{0}}{}, {{1}}{}", counted(a), counted(b)))
@@ -247,13 +287,17 @@ pub(super) fn unlike_references(doing: Doing, operands: &[Operand; 2]) -> Diagno
         diagnostic = diagnostic.repair(repair);
     }
     if power {
-        diagnostic = diagnostic.repair_with("apparent * 0.85 W/VA", "with the power factor of the plate");
+        diagnostic =
+            diagnostic.repair_with("apparent * 0.85 W/VA", "with the power factor of the plate");
     }
     diagnostic
 }
 
 fn counted(operand: &Operand) -> String {
-    operand.counts.map(|counts| format!(" {counts}")).unwrap_or_default()
+    operand
+        .counts
+        .map(|counts| format!(" {counts}"))
+        .unwrap_or_default()
 }
 
 /// Each side taken to the other's reference, likeliest first: a literal is retyped, a name is
@@ -285,19 +329,36 @@ fn reference_repairs(doing: Doing, a: &Operand, b: &Operand) -> Vec<String> {
 /// `tank / draw`, `draw * 10 min <= tank`
 pub(super) fn room_against_air(doing: Doing, operands: &[Operand; 2]) -> Diagnostic {
     let [a, b] = operands;
-    let room = if a.reference == Some(Reference::Room) { a } else { b };
+    let room = if a.reference == Some(Reference::Room) {
+        a
+    } else {
+        b
+    };
     let mut diagnostic = both(
-        Diagnostic::error(Code::Reference, span_of(operands), doing.clause(&a.noun, &b.noun)),
+        Diagnostic::error(
+            Code::Reference,
+            span_of(operands),
+            doing.clause(&a.noun, &b.noun),
+        ),
         operands,
     )
     .label(format!("{{0}}{}, {{1}}{}", counted(a), counted(b)))
     .expected("the air that leaves the vessel between two pressures, not the room in it");
     if doing == Doing::Over && a.reference == Some(Reference::Room) {
         diagnostic = diagnostic
-            .repair_with("hold_time(tank, pump, draw, start, stop)", "how long a receiver lasts")
-            .repair_with("run_time(tank, pump, draw, cut_in, cut_out)", "how long the pump runs");
+            .repair_with(
+                "hold_time(tank, pump, draw, start, stop)",
+                "how long a receiver lasts",
+            )
+            .repair_with(
+                "run_time(tank, pump, draw, cut_in, cut_out)",
+                "how long the pump runs",
+            );
     }
-    diagnostic.repair_with(format!("free_volume({}, start, stop)", room.text), "the free air it gives")
+    diagnostic.repair_with(
+        format!("free_volume({}, start, stop)", room.text),
+        "the free air it gives",
+    )
 }
 
 /// A value under a bracket, or given to a parameter, of another dimension.
@@ -309,11 +370,23 @@ pub(super) fn wrong_dimension(
     currencies: bool,
     hint: Option<String>,
 ) -> Diagnostic {
-    let code = if currencies { Code::Currency } else { Code::Dimension };
+    let code = if currencies {
+        Code::Currency
+    } else {
+        Code::Dimension
+    };
     let bare = operand.unit == "1" && operand.is_literal();
     let mut diagnostic = operand
-        .with_value(Diagnostic::error(code, operand.span, target.clause(&operand.noun, expected, unit)))
-        .label(if bare { "{0} has no unit".to_owned() } else { format!("{{0}} is {}", operand.noun) })
+        .with_value(Diagnostic::error(
+            code,
+            operand.span,
+            target.clause(&operand.noun, expected, unit),
+        ))
+        .label(if bare {
+            "{0} has no unit".to_owned()
+        } else {
+            format!("{{0}} is {}", operand.noun)
+        })
         .expected(hint.unwrap_or_else(|| format!("{expected}, such as a value in `{unit}`")));
     if bare {
         diagnostic = diagnostic.repair(format!("{} {unit}", operand.text));
@@ -347,8 +420,10 @@ pub(super) fn wrong_reference(
         diagnostic = diagnostic.replace(operand.span, call);
     }
     if operand.reference == Some(Reference::Room) {
-        diagnostic = diagnostic
-            .repair_with(format!("free_volume({}, start, stop)", operand.text), "the free air it gives");
+        diagnostic = diagnostic.repair_with(
+            format!("free_volume({}, start, stop)", operand.text),
+            "the free air it gives",
+        );
     }
     if let (Some(Reference::Difference), Reference::Absolute) = (operand.reference, wanted)
         && !operand.is_literal()
@@ -358,7 +433,10 @@ pub(super) fn wrong_reference(
             "if it was counted from the air outside",
         );
     }
-    if matches!(wanted, Reference::Active | Reference::Apparent | Reference::Reactive) {
+    if matches!(
+        wanted,
+        Reference::Active | Reference::Apparent | Reference::Reactive
+    ) {
         diagnostic = diagnostic.repair_with(
             format!("{} * 0.85 W/VA", operand.text),
             "apparent power times the power factor is active power",
@@ -367,7 +445,9 @@ pub(super) fn wrong_reference(
     if let (Some(Reference::Gauge), true) = (operand.reference, wanted == Reference::Difference)
         && operand.is_literal()
     {
-        diagnostic.repairs.sort_by_key(|repair| repair.text.contains('('));
+        diagnostic
+            .repairs
+            .sort_by_key(|repair| repair.text.contains('('));
     }
     diagnostic
 }
@@ -399,17 +479,37 @@ pub(super) fn share_and_points(span: Span, text: &str, points: bool) -> Diagnost
 }
 
 /// A flow or volume whose state has to be said first.
-pub(super) fn say_which(span: Span, text: &str, unit: &str, room_rate: bool, volume: bool) -> Diagnostic {
+pub(super) fn say_which(
+    span: Span,
+    text: &str,
+    unit: &str,
+    room_rate: bool,
+    volume: bool,
+) -> Diagnostic {
     let thing = if volume { "volume" } else { "flow" };
-    let diagnostic = Diagnostic::error(Code::SayWhich, span, format!("a {thing} whose state has to be said"))
-        .label(format!("`{text}` comes out of a product: is it free air, line air, standard air?"))
-        .expected(format!("a bracket that says which, at the cell or behind a {thing} in brackets"));
+    let diagnostic = Diagnostic::error(
+        Code::SayWhich,
+        span,
+        format!("a {thing} whose state has to be said"),
+    )
+    .label(format!(
+        "`{text}` comes out of a product: is it free air, line air, standard air?"
+    ))
+    .expected(format!(
+        "a bracket that says which, at the cell or behind a {thing} in brackets"
+    ));
     if room_rate {
-        return diagnostic.repair_with(format!("[{unit} actual]"), "the room of a vessel per time is line air");
+        return diagnostic.repair_with(
+            format!("[{unit} actual]"),
+            "the room of a vessel per time is line air",
+        );
     }
     diagnostic
         .repair_with(format!("[{unit} free]"), "air at this shop's atmosphere")
-        .repair_with(format!("[{unit} actual]"), "air at the pressure in the line")
+        .repair_with(
+            format!("[{unit} actual]"),
+            "air at the pressure in the line",
+        )
 }
 
 /// The room of a vessel per time called free air: the forgotten pressure ratio.
@@ -419,9 +519,16 @@ pub(super) fn room_rate(span: Span, text: &str, unit: &str, wanted: Reference) -
         span,
         format!("the room of a vessel per time called {}", wanted.row().noun),
     )
-    .label(format!("`{text}` is how fast room is emptied, at the pressure in the line"))
-    .expected(format!("for `{unit}`, multiply by (start − stop)/atmosphere"))
-    .repair_with("bleed_down(tank, start, stop, held)", "the formula for a timed bleed-down")
+    .label(format!(
+        "`{text}` is how fast room is emptied, at the pressure in the line"
+    ))
+    .expected(format!(
+        "for `{unit}`, multiply by (start − stop)/atmosphere"
+    ))
+    .repair_with(
+        "bleed_down(tank, start, stop, held)",
+        "the formula for a timed bleed-down",
+    )
 }
 
 /// A ratio to one state where another is named.
@@ -433,25 +540,47 @@ pub(super) fn mixed_states(span: Span, made_with: &str, told: Reference) -> Diag
     )
     .label("the two states differ, so the figure is off by their ratio")
     .expected("a result in the state it was made with, converted afterwards")
-    .repair_with("standard_air(draw)", "from free to standard air; `normal_air`, `anr_air`, `free_air` likewise")
+    .repair_with(
+        "standard_air(draw)",
+        "from free to standard air; `normal_air`, `anr_air`, `free_air` likewise",
+    )
 }
 
 /// A word that is a unit and a cell too.
 pub(super) fn unit_or_cell(span: Span, word: &str, before: &str) -> Diagnostic {
     let operator = before.trim_end().chars().last().unwrap_or('/');
     let start = before.trim_end().trim_end_matches(operator);
-    Diagnostic::error(Code::UnitOrCell, span, format!("`{word}` is a unit and a cell too"))
-        .label("which of them?")
-        .expected("blanks around the sign for the cell, a bracket for the unit")
-        .repair_with(format!("{start} {operator} {word}"), "divided or multiplied by the cell")
-        .repair_with(format!("({start}{operator}{word})"), "give the cell another name to keep the unit")
+    Diagnostic::error(
+        Code::UnitOrCell,
+        span,
+        format!("`{word}` is a unit and a cell too"),
+    )
+    .label("which of them?")
+    .expected("blanks around the sign for the cell, a bracket for the unit")
+    .repair_with(
+        format!("{start} {operator} {word}"),
+        "divided or multiplied by the cell",
+    )
+    .repair_with(
+        format!("({start}{operator}{word})"),
+        "give the cell another name to keep the unit",
+    )
 }
 
 /// A unit name with several meanings.
-pub(super) fn ambiguous_unit(word: &str, span: Span, reads: &str, offers: &[(String, String)]) -> Diagnostic {
-    let mut diagnostic = Diagnostic::error(Code::AmbiguousUnit, span, format!("`{word}` is not read as a unit"))
-        .label(reads)
-        .expected("a name with one meaning");
+pub(super) fn ambiguous_unit(
+    word: &str,
+    span: Span,
+    reads: &str,
+    offers: &[(String, String)],
+) -> Diagnostic {
+    let mut diagnostic = Diagnostic::error(
+        Code::AmbiguousUnit,
+        span,
+        format!("`{word}` is not read as a unit"),
+    )
+    .label(reads)
+    .expected("a name with one meaning");
     for (text, what) in offers {
         diagnostic = diagnostic.repair_with(text.clone(), what.clone());
     }
@@ -459,9 +588,15 @@ pub(super) fn ambiguous_unit(word: &str, span: Span, reads: &str, offers: &[(Str
 }
 
 /// No unit of that name.
-pub(super) fn unknown_unit(word: &str, span: Span, nearest: Option<String>, variants: &[String]) -> Diagnostic {
-    let mut diagnostic = Diagnostic::error(Code::UnknownUnit, span, format!("no unit is called {word}"))
-        .label("neither in the table of units nor defined here");
+pub(super) fn unknown_unit(
+    word: &str,
+    span: Span,
+    nearest: Option<String>,
+    variants: &[String],
+) -> Diagnostic {
+    let mut diagnostic =
+        Diagnostic::error(Code::UnknownUnit, span, format!("no unit is called {word}"))
+            .label("neither in the table of units nor defined here");
     for variant in variants {
         diagnostic = diagnostic.replace(span, variant.clone());
     }
@@ -483,8 +618,9 @@ pub(super) fn unknown_name(
     is_formula: bool,
     is_unit: bool,
 ) -> Diagnostic {
-    let diagnostic = Diagnostic::error(Code::UnknownName, span, format!("no cell is called {name}"))
-        .label("neither here nor a default of the handbook");
+    let diagnostic =
+        Diagnostic::error(Code::UnknownName, span, format!("no cell is called {name}"))
+            .label("neither here nor a default of the handbook");
     if is_formula {
         return diagnostic
             .expected(format!("{name} is a formula: call it with its arguments"))
@@ -500,14 +636,25 @@ pub(super) fn unknown_name(
             let remark = place.map(|place| format!("({place})")).unwrap_or_default();
             diagnostic.repair_with(nearest, remark)
         }
-        None => diagnostic.expected("a cell of this notebook").repair(format!("{name} = …")),
+        None => diagnostic
+            .expected("a cell of this notebook")
+            .repair(format!("{name} = …")),
     }
 }
 
 /// No formula of that name.
-pub(super) fn unknown_formula(span: Span, name: &str, nearest: Option<&str>, is_cell: bool) -> Diagnostic {
-    let diagnostic = Diagnostic::error(Code::UnknownName, span, format!("no formula is called {name}"))
-        .label("neither here, nor in the handbook, nor built in");
+pub(super) fn unknown_formula(
+    span: Span,
+    name: &str,
+    nearest: Option<&str>,
+    is_cell: bool,
+) -> Diagnostic {
+    let diagnostic = Diagnostic::error(
+        Code::UnknownName,
+        span,
+        format!("no formula is called {name}"),
+    )
+    .label("neither here, nor in the handbook, nor built in");
     if is_cell {
         return diagnostic
             .expected(format!("{name} is a cell: to multiply, write the sign"))
@@ -528,14 +675,20 @@ pub(super) fn member_of_value(span: Span, text: &str) -> Diagnostic {
 
 /// A table used like a value.
 pub(super) fn whole_table(span: Span, name: &str, columns: &[&str]) -> Diagnostic {
-    let diagnostic = Diagnostic::error(Code::Kind, span, format!("the whole table {name} used like a value"))
-        .label("a table has columns")
-        .expected("one of its columns");
+    let diagnostic = Diagnostic::error(
+        Code::Kind,
+        span,
+        format!("the whole table {name} used like a value"),
+    )
+    .label("a table has columns")
+    .expected("one of its columns");
     columns
         .iter()
         .skip(1)
         .take(3)
-        .fold(diagnostic, |diagnostic, column| diagnostic.repair(format!("{name}.{column}")))
+        .fold(diagnostic, |diagnostic, column| {
+            diagnostic.repair(format!("{name}.{column}"))
+        })
 }
 
 /// A key behind something that is no table.
@@ -546,16 +699,29 @@ pub(super) fn not_a_table(span: Span, text: &str) -> Diagnostic {
 }
 
 /// A column that the table does not have.
-pub(super) fn unknown_column(span: Span, table: &str, column: &str, columns: &[&str]) -> Diagnostic {
-    Diagnostic::error(Code::UnknownName, span, format!("{table} has no column {column}"))
-        .label(format!("its columns are {}", columns.join(", ")))
-        .expected("one of them")
+pub(super) fn unknown_column(
+    span: Span,
+    table: &str,
+    column: &str,
+    columns: &[&str],
+) -> Diagnostic {
+    Diagnostic::error(
+        Code::UnknownName,
+        span,
+        format!("{table} has no column {column}"),
+    )
+    .label(format!("its columns are {}", columns.join(", ")))
+    .expected("one of them")
 }
 
 /// More keys than columns.
 pub(super) fn too_many_keys(span: Span, table: &str) -> Diagnostic {
-    Diagnostic::error(Code::Key, span, format!("more keys than {table} has columns"))
-        .expected("one key for each key column")
+    Diagnostic::error(
+        Code::Key,
+        span,
+        format!("more keys than {table} has columns"),
+    )
+    .expected("one key for each key column")
 }
 
 /// A formula that needs itself.
@@ -567,10 +733,13 @@ pub(super) fn recursion(span: Span, name: &str) -> Diagnostic {
 
 /// A name that is no parameter.
 pub(super) fn unknown_parameter(name: &Name, signature: &str, names: &[&str]) -> Diagnostic {
-    let diagnostic =
-        Diagnostic::error(Code::Argument, name.span, format!("no parameter is called {}", name.text))
-            .label(signature)
-            .expected("one of its parameters, or arguments in order");
+    let diagnostic = Diagnostic::error(
+        Code::Argument,
+        name.span,
+        format!("no parameter is called {}", name.text),
+    )
+    .label(signature)
+    .expected("one of its parameters, or arguments in order");
     match crate::source::nearest(&name.text, names.iter().copied()) {
         Some(nearest) => diagnostic.replace(name.span, nearest),
         None => diagnostic,
@@ -604,15 +773,23 @@ pub(super) fn wrong_count(span: Span, name: &str, signature: &str, count: usize)
 
 /// `skip_gaps: x`
 pub(super) fn not_written_switch(span: Span, name: &str) -> Diagnostic {
-    Diagnostic::error(Code::Argument, span, format!("{name} takes `true` or `false`, written out"))
-        .repair(format!("{name}: true"))
+    Diagnostic::error(
+        Code::Argument,
+        span,
+        format!("{name} takes `true` or `false`, written out"),
+    )
+    .repair(format!("{name}: true"))
 }
 
 /// A single value where a column was expected.
 pub(super) fn needs_column(span: Span, text: &str, noun: &str) -> Diagnostic {
-    Diagnostic::error(Code::Kind, span, "a single value where a column was expected")
-        .label(format!("`{text}` is {noun}"))
-        .expected("several values, as in `{1, 2, 3} mm`, or a table's column")
+    Diagnostic::error(
+        Code::Kind,
+        span,
+        "a single value where a column was expected",
+    )
+    .label(format!("`{text}` is {noun}"))
+    .expected("several values, as in `{1, 2, 3} mm`, or a table's column")
 }
 
 /// Two readings added.
@@ -632,14 +809,14 @@ pub(super) fn points_added(operands: &[Operand; 2], typed: bool) -> Diagnostic {
         diagnostic = diagnostic.repair_with(format!("{} + {step}", a.text), "that much more");
     }
     for function in converters(a) {
-        diagnostic =
-            diagnostic.repair(format!("{function}({}) + {function}({})", a.text, b.text));
+        diagnostic = diagnostic.repair(format!("{function}({}) + {function}({})", a.text, b.text));
     }
     diagnostic
 }
 
 fn another(noun: &str) -> String {
-    noun.strip_prefix("a ").map_or_else(|| noun.to_owned(), |rest| format!("another {rest}"))
+    noun.strip_prefix("a ")
+        .map_or_else(|| noun.to_owned(), |rest| format!("another {rest}"))
 }
 
 /// A literal reading as the difference of that size.
@@ -660,13 +837,24 @@ fn converters(operand: &Operand) -> &'static [&'static str] {
 /// One reading divided by another.
 pub(super) fn points_divided(operands: &[Operand; 2]) -> Diagnostic {
     let [a, b] = operands;
-    let level = a.reference.is_some_and(|reference| reference.row().class == Class::Level);
+    let level = a
+        .reference
+        .is_some_and(|reference| reference.row().class == Class::Level);
     let code = if level { Code::Level } else { Code::Point };
     let mut diagnostic = both(
-        Diagnostic::error(code, span_of(operands), format!("{} divided by {}", one(&a.noun), another(&b.noun))),
+        Diagnostic::error(
+            code,
+            span_of(operands),
+            format!("{} divided by {}", one(&a.noun), another(&b.noun)),
+        ),
         operands,
     )
-    .label(format!("{{0}} / {{1}}{}", a.counts.map(|counts| format!(", {counts}")).unwrap_or_default()))
+    .label(format!(
+        "{{0}} / {{1}}{}",
+        a.counts
+            .map(|counts| format!(", {counts}"))
+            .unwrap_or_default()
+    ))
     .expected(match a.reference {
         Some(Reference::Gauge) => "two absolute pressures, or two differences",
         Some(Reference::Thermometer) => "two temperatures counted from absolute zero",
@@ -682,22 +870,31 @@ pub(super) fn points_divided(operands: &[Operand; 2]) -> Diagnostic {
 }
 
 fn one(noun: &str) -> String {
-    noun.strip_prefix("a ").map_or_else(|| noun.to_owned(), |rest| format!("one {rest}"))
+    noun.strip_prefix("a ")
+        .map_or_else(|| noun.to_owned(), |rest| format!("one {rest}"))
 }
 
 /// A reading or a level scaled, multiplied or raised to a power.
 pub(super) fn point_scaled(operand: &Operand, how: &str) -> Diagnostic {
-    let level = operand.reference.is_some_and(|reference| reference.row().class == Class::Level);
+    let level = operand
+        .reference
+        .is_some_and(|reference| reference.row().class == Class::Level);
     let code = if level { Code::Level } else { Code::Point };
     let mut diagnostic = operand
-        .with_value(Diagnostic::error(code, operand.span, format!("{how} {}", operand.noun)))
+        .with_value(Diagnostic::error(
+            code,
+            operand.span,
+            format!("{how} {}", operand.noun),
+        ))
         .label(match operand.counts {
             Some(counts) => format!("{{0}} is {counts}: twice the number is not twice as much"),
             None => "{0}".to_owned(),
         })
         .expected(match operand.reference {
             Some(Reference::Gauge) => "an absolute pressure, or a difference",
-            Some(Reference::Thermometer) => "a temperature counted from absolute zero, or a difference",
+            Some(Reference::Thermometer) => {
+                "a temperature counted from absolute zero, or a difference"
+            }
             _ => "a gain in dB, or a function for levels",
         });
     for function in converters(operand) {
@@ -712,13 +909,20 @@ pub(super) fn point_scaled(operand: &Operand, how: &str) -> Diagnostic {
 /// A reading and a pressure or temperature that counts from true zero.
 pub(super) fn point_and_total(doing: Doing, operands: &[Operand; 2]) -> Diagnostic {
     let [a, b] = operands;
-    let (point, total) = if a.reference.is_some_and(|reference| reference.row().class == Class::Point) {
+    let (point, total) = if a
+        .reference
+        .is_some_and(|reference| reference.row().class == Class::Point)
+    {
         (a, b)
     } else {
         (b, a)
     };
     let diagnostic = both(
-        Diagnostic::error(Code::Reference, span_of(operands), doing.clause(&a.noun, &b.noun)),
+        Diagnostic::error(
+            Code::Reference,
+            span_of(operands),
+            doing.clause(&a.noun, &b.noun),
+        ),
         operands,
     )
     .label(format!("{{0}}{}, {{1}}{}", counted(a), counted(b)))
@@ -731,7 +935,11 @@ pub(super) fn point_and_total(doing: Doing, operands: &[Operand; 2]) -> Diagnost
     }
     let sign = doing.sign().unwrap_or("-");
     let call = format!("absolute({})", point.text);
-    let (left, right) = if point.span == a.span { (call, total.text.clone()) } else { (total.text.clone(), call) };
+    let (left, right) = if point.span == a.span {
+        (call, total.text.clone())
+    } else {
+        (total.text.clone(), call)
+    };
     diagnostic.repair(format!("{left} {sign} {right}"))
 }
 
@@ -762,35 +970,60 @@ pub(super) fn atmosphere_by_hand(point: &Operand, step: &Operand) -> Diagnostic 
 /// Two levels added.
 pub(super) fn levels_added(operands: &[Operand; 2]) -> Diagnostic {
     let [a, b] = operands;
-    both(Diagnostic::error(Code::Level, span_of(operands), "two sound levels added like amounts"), operands)
-        .label("{0} + {1}: levels are logarithms")
-        .expected("the level of both sources together, or a gain in dB")
-        .repair_with(format!("combined_level({{{}, {}}})", a.text, b.text), "two sources at once")
-        .repair_with(format!("{} + 3 dB", a.text), "that much louder")
+    both(
+        Diagnostic::error(
+            Code::Level,
+            span_of(operands),
+            "two sound levels added like amounts",
+        ),
+        operands,
+    )
+    .label("{0} + {1}: levels are logarithms")
+    .expected("the level of both sources together, or a gain in dB")
+    .repair_with(
+        format!("combined_level({{{}, {}}})", a.text, b.text),
+        "two sources at once",
+    )
+    .repair_with(format!("{} + 3 dB", a.text), "that much louder")
 }
 
 /// Levels summed up or averaged.
 pub(super) fn levels_totalled(operand: &Operand, mean: bool) -> Diagnostic {
-    let (how, function) = if mean { ("averaged", "mean_level") } else { ("added", "combined_level") };
-    Diagnostic::error(Code::Level, operand.span, format!("sound levels {how} like amounts"))
-        .label("levels are logarithms")
-        .expected("their energies added")
-        .repair(format!("{function}({})", operand.text))
+    let (how, function) = if mean {
+        ("averaged", "mean_level")
+    } else {
+        ("added", "combined_level")
+    };
+    Diagnostic::error(
+        Code::Level,
+        operand.span,
+        format!("sound levels {how} like amounts"),
+    )
+    .label("levels are logarithms")
+    .expected("their energies added")
+    .repair(format!("{function}({})", operand.text))
 }
 
 /// Two bare pressures divided.
 pub(super) fn bare_ratio(span: Span) -> Diagnostic {
-    Diagnostic::note(Code::BarePressure, span, "the ratio of two pressures typed without gauge or absolute")
-        .label("if these are gauge readings, the ratio is wrong")
-        .expected("`psia` for absolute pressures, or `absolute(…)` of readings in `psig`")
+    Diagnostic::note(
+        Code::BarePressure,
+        span,
+        "the ratio of two pressures typed without gauge or absolute",
+    )
+    .label("if these are gauge readings, the ratio is wrong")
+    .expected("`psia` for absolute pressures, or `absolute(…)` of readings in `psig`")
 }
 
 /// A bare pressure multiplied with a flow or volume.
 pub(super) fn bare_pressure(operand: &Operand) -> Diagnostic {
-    let mut diagnostic =
-        Diagnostic::note(Code::BarePressure, operand.span, format!("{} is a difference", operand.text))
-            .label("multiplied with a flow or a volume")
-            .expected("if it is a reading or a pressure in itself, its reference");
+    let mut diagnostic = Diagnostic::note(
+        Code::BarePressure,
+        operand.span,
+        format!("{} is a difference", operand.text),
+    )
+    .label("multiplied with a flow or a volume")
+    .expected("if it is a reading or a pressure in itself, its reference");
     for reference in [Reference::Gauge, Reference::Absolute] {
         if let Some(retyped) = operand.retyped(reference) {
             diagnostic = diagnostic.replace(operand.span, retyped);
@@ -812,17 +1045,28 @@ pub(super) fn second_solidus(span: Span, texts: &[String; 3]) -> Diagnostic {
 /// `x^(2 m)`
 pub(super) fn exponent_with_unit(operand: &Operand) -> Diagnostic {
     operand
-        .with_value(Diagnostic::error(Code::Dimension, operand.span, "an exponent with a unit"))
+        .with_value(Diagnostic::error(
+            Code::Dimension,
+            operand.span,
+            "an exponent with a unit",
+        ))
         .label(format!("{{0}} is {}", operand.noun))
         .expected("a plain number")
 }
 
 /// A power of something with a unit must be known while checking.
 pub(super) fn power_must_be_written(span: Span, base: &Operand) -> Diagnostic {
-    Diagnostic::error(Code::Dimension, span, format!("an uncertain power of {}", base.noun))
-        .label(format!("`{}` has a unit, so its power must be written as a number", base.text))
-        .expected("a whole number, or a half, a third or a quarter; or a plain number as the base")
-        .repair(format!("({} / (1 {}))^n", base.text, base.unit))
+    Diagnostic::error(
+        Code::Dimension,
+        span,
+        format!("an uncertain power of {}", base.noun),
+    )
+    .label(format!(
+        "`{}` has a unit, so its power must be written as a number",
+        base.text
+    ))
+    .expected("a whole number, or a half, a third or a quarter; or a plain number as the base")
+    .repair(format!("({} / (1 {}))^n", base.text, base.unit))
 }
 
 /// A plain number was expected.
@@ -851,19 +1095,33 @@ pub(super) fn not_an_angle(operand: &Operand) -> Diagnostic {
 
 /// `abs` of a reading.
 pub(super) fn abs_of_point(operand: &Operand) -> Diagnostic {
-    Diagnostic::error(Code::Point, operand.span, format!("`abs` of {}", operand.noun))
-        .label("without its sign, or counted from empty space?")
-        .expected("one of the two")
-        .repair_with(format!("absolute({})", operand.text), "counted from true zero")
-        .repair_with(format!("abs(overpressure({}))", operand.text), "the size of the reading")
+    Diagnostic::error(
+        Code::Point,
+        operand.span,
+        format!("`abs` of {}", operand.noun),
+    )
+    .label("without its sign, or counted from empty space?")
+    .expected("one of the two")
+    .repair_with(
+        format!("absolute({})", operand.text),
+        "counted from true zero",
+    )
+    .repair_with(
+        format!("abs(overpressure({}))", operand.text),
+        "the size of the reading",
+    )
 }
 
 /// Rounding of something with a unit.
 pub(super) fn needs_step(operand: &Operand, unit: &str) -> Diagnostic {
-    Diagnostic::error(Code::Step, operand.span, format!("{} rounded without a step", operand.noun))
-        .label("to a multiple of what?")
-        .expected("a step behind it")
-        .repair(format!("{}, 1 {unit}", operand.text))
+    Diagnostic::error(
+        Code::Step,
+        operand.span,
+        format!("{} rounded without a step", operand.noun),
+    )
+    .label("to a multiple of what?")
+    .expected("a step behind it")
+    .repair(format!("{}, 1 {unit}", operand.text))
 }
 
 /// A conversion of something it does not take.
@@ -889,9 +1147,15 @@ pub(super) fn conversion_of(operand: &Operand, function: &str, takes: &str) -> D
 
 /// A conversion of air that needs the state it is in.
 pub(super) fn state_not_given(span: Span, function: &str, text: &str) -> Diagnostic {
-    Diagnostic::error(Code::Argument, span, format!("`{function}` of line air needs its pressure and temperature"))
-        .label("air in a line is described by both")
-        .repair(format!("{function}({text}, pressure: 90 psig, temperature: 80 °F)"))
+    Diagnostic::error(
+        Code::Argument,
+        span,
+        format!("`{function}` of line air needs its pressure and temperature"),
+    )
+    .label("air in a line is described by both")
+    .repair(format!(
+        "{function}({text}, pressure: 90 psig, temperature: 80 °F)"
+    ))
 }
 
 /// A conversion of a flow that does not say what it is.
@@ -909,24 +1173,36 @@ pub(super) fn state_of_open(operand: &Operand, function: &str) -> Diagnostic {
         }
     }
     if operand.reference == Some(Reference::Room) {
-        diagnostic = diagnostic
-            .repair_with(format!("free_volume({}, start, stop)", operand.text), "the free air it gives");
+        diagnostic = diagnostic.repair_with(
+            format!("free_volume({}, start, stop)", operand.text),
+            "the free air it gives",
+        );
     }
     diagnostic
 }
 
 /// A text or a switch where a unit was told.
 pub(super) fn not_a_quantity(span: Span, noun: &str, target: &Target, unit: &str) -> Diagnostic {
-    Diagnostic::error(Code::Kind, span, target.clause(noun, &format!("a value in {unit}"), unit))
-        .label(noun)
-        .expected(format!("a number, with a unit such as {unit}"))
+    Diagnostic::error(
+        Code::Kind,
+        span,
+        target.clause(noun, &format!("a value in {unit}"), unit),
+    )
+    .label(noun)
+    .expected(format!("a number, with a unit such as {unit}"))
 }
 
 /// A local `solve` without a range or unit.
 pub(super) fn root_needs_range(span: Span, name: &str) -> Diagnostic {
-    Diagnostic::error(Code::Range, span, format!("where to look for {name} is not said"))
-        .expected("the unit of the unknown and a range")
-        .repair(format!("solve {name} [psig] for … = … from 10 psig to 150 psig"))
+    Diagnostic::error(
+        Code::Range,
+        span,
+        format!("where to look for {name} is not said"),
+    )
+    .expected("the unit of the unknown and a range")
+    .repair(format!(
+        "solve {name} [psig] for … = … from 10 psig to 150 psig"
+    ))
 }
 
 /// Local cells that need each other.
@@ -945,9 +1221,13 @@ pub(super) fn number_out_of_range(span: Span, text: &str) -> Diagnostic {
 
 /// A unit behind the column and at an item too.
 pub(super) fn unit_twice(span: Span, text: &str) -> Diagnostic {
-    Diagnostic::error(Code::Bracket, span, "an item of a column whose unit stands behind the column")
-        .label(format!("`{text}`"))
-        .expected("plain numbers inside, or a unit at every item and none behind")
+    Diagnostic::error(
+        Code::Bracket,
+        span,
+        "an item of a column whose unit stands behind the column",
+    )
+    .label(format!("`{text}`"))
+    .expected("plain numbers inside, or a unit at every item and none behind")
 }
 
 /// `{}`
@@ -971,46 +1251,83 @@ pub(super) fn plus_minus_in_body(span: Span) -> Diagnostic {
 pub(super) fn relative_point(span: Span, operand: &Operand, amount: &str) -> Diagnostic {
     let step = operand
         .reference
-        .and_then(|reference| operand.respelled.iter().find(|(one, _)| *one == reference.step()))
+        .and_then(|reference| {
+            operand
+                .respelled
+                .iter()
+                .find(|(one, _)| *one == reference.step())
+        })
         .map_or_else(|| operand.unit.clone(), |(_, unit)| unit.clone());
     let number = operand.text.split_whitespace().next().unwrap_or("100");
-    Diagnostic::error(Code::Relative, span, format!("a relative ± on {}", operand.noun))
-        .label("a share of what? A reading has no size of its own")
-        .expected("an amount, or a share of a span")
-        .repair_with(format!("{} ± 1 {step}", operand.text), "an amount")
-        .repair_with(format!("{} ± {amount} of {number} {step}", operand.text), "a share of this span")
+    Diagnostic::error(
+        Code::Relative,
+        span,
+        format!("a relative ± on {}", operand.noun),
+    )
+    .label("a share of what? A reading has no size of its own")
+    .expected("an amount, or a share of a span")
+    .repair_with(format!("{} ± 1 {step}", operand.text), "an amount")
+    .repair_with(
+        format!("{} ± {amount} of {number} {step}", operand.text),
+        "a share of this span",
+    )
 }
 
 /// `12 % ± 2 %`
 pub(super) fn relative_percent(span: Span, value: &str, amount: &str) -> Diagnostic {
     let points = amount.replace('%', "pp");
-    Diagnostic::error(Code::Relative, span, "a percentage behind the ± of a percentage")
-        .label(format!("{amount} of {value}, or percentage points?"))
-        .expected("one of the two")
-        .repair_with(format!("{value} ± {points}"), "percentage points")
-        .repair_with(format!("{value} ± {amount} of {value}"), "a share of the value")
+    Diagnostic::error(
+        Code::Relative,
+        span,
+        "a percentage behind the ± of a percentage",
+    )
+    .label(format!("{amount} of {value}, or percentage points?"))
+    .expected("one of the two")
+    .repair_with(format!("{value} ± {points}"), "percentage points")
+    .repair_with(
+        format!("{value} ± {amount} of {value}"),
+        "a share of the value",
+    )
 }
 
 /// `140 ± 1 %`
 pub(super) fn relative_bare(span: Span, value: &str, amount: &str) -> Diagnostic {
-    Diagnostic::error(Code::Relative, span, "a percentage behind the ± of a number without a unit")
-        .label("is the value a percentage too, or the ± a share of it?")
-        .expected("one of the two")
-        .repair_with(format!("{value} % ± {}", amount.replace('%', "pp")), "both percentages")
-        .repair_with(format!("{value} ± {amount} of {value}"), "a share of the value")
+    Diagnostic::error(
+        Code::Relative,
+        span,
+        "a percentage behind the ± of a number without a unit",
+    )
+    .label("is the value a percentage too, or the ± a share of it?")
+    .expected("one of the two")
+    .repair_with(
+        format!("{value} % ± {}", amount.replace('%', "pp")),
+        "both percentages",
+    )
+    .repair_with(
+        format!("{value} ± {amount} of {value}"),
+        "a share of the value",
+    )
 }
 
 /// A tag with a value that means nothing.
 pub(super) fn tag_value(span: Span, what: &str, expected: &str) -> Diagnostic {
-    Diagnostic::error(Code::PlusMinus, span, format!("{what} of this ± means nothing"))
-        .expected(format!("a number {expected}"))
+    Diagnostic::error(
+        Code::PlusMinus,
+        span,
+        format!("{what} of this ± means nothing"),
+    )
+    .expected(format!("a number {expected}"))
 }
 
 /// A unit with too many words or too high a power.
 pub(super) fn unit_too_large(span: Span) -> Diagnostic {
-    Diagnostic::error(Code::Dimension, span, "a unit with too many words or too high a power")
-        .label("no quantity of a shop has it")
-        .expected("fewer factors, or steps in cells of their own with a head")
+    Diagnostic::error(
+        Code::Dimension,
+        span,
+        "a unit with too many words or too high a power",
+    )
+    .label("no quantity of a shop has it")
+    .expected("fewer factors, or steps in cells of their own with a head")
 }
 
 /// A cell that replaces a default of the handbook with something of another kind.
@@ -1022,12 +1339,19 @@ pub(super) fn default_of_other_kind(name: &str, operand: &Operand, model: &Opera
             format!("{} as the handbook's `{name}`", operand.noun),
         ))
         .label(format!("{{0}} is {}", operand.noun))
-        .expected(format!("{}, as formulas of the handbook count on it; or another name", model.noun))
+        .expected(format!(
+            "{}, as formulas of the handbook count on it; or another name",
+            model.noun
+        ))
         .repair(format!("my_{name} = {}", operand.text))
 }
 
 /// A cell that replaces a default of the handbook but counts from another reference.
-pub(super) fn default_of_other_reference(name: &str, operand: &Operand, wanted: Reference) -> Diagnostic {
+pub(super) fn default_of_other_reference(
+    name: &str,
+    operand: &Operand,
+    wanted: Reference,
+) -> Diagnostic {
     let barometer = name == "atmosphere";
     let mut diagnostic = operand
         .with_value(Diagnostic::error(
@@ -1050,7 +1374,8 @@ pub(super) fn default_of_other_reference(name: &str, operand: &Operand, wanted: 
         diagnostic = diagnostic.replace(operand.span, call);
     }
     if barometer {
-        diagnostic = diagnostic.repair_with("altitude_pressure(5280 ft)", "from the height of the shop");
+        diagnostic =
+            diagnostic.repair_with("altitude_pressure(5280 ft)", "from the height of the shop");
     }
     diagnostic
 }

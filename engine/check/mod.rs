@@ -164,11 +164,17 @@ impl<'a> Checker<'a> {
         match &expr.kind {
             ExprKind::Literal(literal) => self.literal(span, literal, literal::Context::Cell(None)),
             ExprKind::Text(text) => Ok(Typed {
-                node: Node { kind: NodeKind::Text(text.as_ref().into()), span },
+                node: Node {
+                    kind: NodeKind::Text(text.as_ref().into()),
+                    span,
+                },
                 ty: Type::text(),
             }),
             ExprKind::Switch(on) => Ok(Typed {
-                node: Node { kind: NodeKind::Switch(*on), span },
+                node: Node {
+                    kind: NodeKind::Switch(*on),
+                    span,
+                },
                 ty: Type::switch(),
             }),
             ExprKind::Name(_) | ExprKind::Member(..) => self.named(expr),
@@ -233,12 +239,19 @@ impl<'a> Checker<'a> {
 
     /// The text of a place, as written.
     fn snippet(&self, span: Span) -> String {
-        let body = self.frames.iter().rev().find_map(|frame| frame.definition.as_ref());
+        let body = self
+            .frames
+            .iter()
+            .rev()
+            .find_map(|frame| frame.definition.as_ref());
         let written = body.map_or(span.of(self.text), |definition| definition.snippet(span));
         written.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     fn place(&self, span: Span) -> Place {
-        Place { statement: self.statement, offset: span.start.saturating_sub(self.base) }
+        Place {
+            statement: self.statement,
+            offset: span.start.saturating_sub(self.base),
+        }
     }
 }

@@ -20,11 +20,23 @@ impl Checker<'_> {
         let span = expr.span;
         if let [name] = path[..] {
             if let Some((slot, ty)) = self.local(name) {
-                return Ok(Typed { node: Node { kind: NodeKind::Local(slot), span }, ty });
+                return Ok(Typed {
+                    node: Node {
+                        kind: NodeKind::Local(slot),
+                        span,
+                    },
+                    ty,
+                });
             }
             if name == "pi" {
-                let node = Node { kind: NodeKind::Number(Number::PI), span };
-                return Ok(Typed { node, ty: Type::plain() });
+                let node = Node {
+                    kind: NodeKind::Number(Number::PI),
+                    span,
+                };
+                return Ok(Typed {
+                    node,
+                    ty: Type::plain(),
+                });
             }
         }
         match self.scope.look_up(&path, self.from) {
@@ -43,7 +55,13 @@ impl Checker<'_> {
         if !self.found.uses.contains(&id) {
             self.found.uses.push(id);
         }
-        Typed { node: Node { kind: NodeKind::Cell(id), span }, ty }
+        Typed {
+            node: Node {
+                kind: NodeKind::Cell(id),
+                span,
+            },
+            ty,
+        }
     }
 
     /// A cell that has no type: this one waits, but edges must still be known.
@@ -62,17 +80,27 @@ impl Checker<'_> {
             .flat_map(|frame| frame.locals.iter().map(|(name, _)| name.to_string()))
             .collect();
         names.extend(self.scope.cell_names(self.from));
-        let nearest = crate::source::nearest(&wanted, names.iter().map(String::as_str)).map(str::to_owned);
+        let nearest =
+            crate::source::nearest(&wanted, names.iter().map(String::as_str)).map(str::to_owned);
         let place = nearest.as_ref().and_then(|name| self.place_of(name));
         let is_formula = path.len() == 1 && self.scope.formula(path[0], self.from).is_some();
         let is_unit = path.len() == 1 && self.is_unit(path[0]);
-        self.fail(message::unknown_name(span, &wanted, nearest.as_deref(), place, is_formula, is_unit))
+        self.fail(message::unknown_name(
+            span,
+            &wanted,
+            nearest.as_deref(),
+            place,
+            is_formula,
+            is_unit,
+        ))
     }
 
     fn place_of(&self, name: &str) -> Option<String> {
         let path: Vec<&str> = name.split('.').collect();
         match self.scope.look_up(&path, self.from) {
-            Seen::Known(id, _) | Seen::Failed(id) | Seen::Unchecked(id) => Some(self.scope.defined_at(id)),
+            Seen::Known(id, _) | Seen::Failed(id) | Seen::Unchecked(id) => {
+                Some(self.scope.defined_at(id))
+            }
             Seen::Table(_) | Seen::Missing => None,
         }
     }
@@ -100,7 +128,12 @@ impl Checker<'_> {
         let table_name = path.join(".");
         let Some((_, target)) = columns.iter().find(|(name, _)| **name == *column.text) else {
             let names: Vec<&str> = columns.iter().map(|(name, _)| &**name).collect();
-            return self.fail(message::unknown_column(column.span, &table_name, &column.text, &names));
+            return self.fail(message::unknown_column(
+                column.span,
+                &table_name,
+                &column.text,
+                &names,
+            ));
         };
         let target = self.column_cell(*target, span)?;
         if keys.len() > columns.len() {
@@ -116,8 +149,14 @@ impl Checker<'_> {
             pairs.push((head.node, wanted.node));
         }
         let ty = target.ty.columned(many);
-        let kind = NodeKind::Row { column: Box::new(target.node), keys: pairs };
-        Ok(Typed { node: Node { kind, span }, ty })
+        let kind = NodeKind::Row {
+            column: Box::new(target.node),
+            keys: pairs,
+        };
+        Ok(Typed {
+            node: Node { kind, span },
+            ty,
+        })
     }
 
     fn fit_key(&mut self, wanted: Typed, span: Span, head: &Typed) -> Outcome<Typed> {
@@ -140,8 +179,14 @@ impl Checker<'_> {
 
     /// The number and type of a local.
     pub(super) fn local(&self, name: &str) -> Option<(usize, Type)> {
-        let start = self.frames.iter().rposition(|frame| frame.definition.is_some()).unwrap_or(0);
-        let locals = self.frames[start.min(self.frames.len())..].iter().flat_map(|frame| &frame.locals);
+        let start = self
+            .frames
+            .iter()
+            .rposition(|frame| frame.definition.is_some())
+            .unwrap_or(0);
+        let locals = self.frames[start.min(self.frames.len())..]
+            .iter()
+            .flat_map(|frame| &frame.locals);
         let all: Vec<&(Box<str>, Type)> = locals.collect();
         let index = all.iter().rposition(|(local, _)| **local == *name)?;
         Some((index, all[index].1.clone()))
@@ -149,9 +194,19 @@ impl Checker<'_> {
 
     /// Adds a local in a frame of its own, and gives its number.
     pub(super) fn push_local(&mut self, name: &str, ty: Type) -> usize {
-        let start = self.frames.iter().rposition(|frame| frame.definition.is_some()).unwrap_or(0);
-        let slot = self.frames[start.min(self.frames.len())..].iter().map(|frame| frame.locals.len()).sum();
-        self.frames.push(Frame { definition: None, locals: vec![(name.into(), ty)] });
+        let start = self
+            .frames
+            .iter()
+            .rposition(|frame| frame.definition.is_some())
+            .unwrap_or(0);
+        let slot = self.frames[start.min(self.frames.len())..]
+            .iter()
+            .map(|frame| frame.locals.len())
+            .sum();
+        self.frames.push(Frame {
+            definition: None,
+            locals: vec![(name.into(), ty)],
+        });
         slot
     }
 

@@ -90,10 +90,21 @@ impl Checker<'_> {
                 let over = *operator == BinaryOperator::Over;
                 let first = self.factors(left, below, parts)?;
                 let second = self.factors(right, below != over, parts)?;
-                let operation = if over { Binary::Divide } else { Binary::Multiply };
-                Ok(Joined::Pair(operation, expr.span, Box::new(first), Box::new(second)))
+                let operation = if over {
+                    Binary::Divide
+                } else {
+                    Binary::Multiply
+                };
+                Ok(Joined::Pair(
+                    operation,
+                    expr.span,
+                    Box::new(first),
+                    Box::new(second),
+                ))
             }
-            ExprKind::Bracketed(inner) if self.is_product(inner) => self.factors(inner, below, parts),
+            ExprKind::Bracketed(inner) if self.is_product(inner) => {
+                self.factors(inner, below, parts)
+            }
             ExprKind::Negative(inner) if self.is_product(expr) => {
                 let inner = self.factors(inner, below, parts)?;
                 Ok(Joined::Minus(expr.span, Box::new(inner)))
@@ -105,40 +116,68 @@ impl Checker<'_> {
         }
     }
 
-    fn part(&mut self, typed: Typed, span: Span, below: bool, parts: &mut Vec<Part>) -> Outcome<Joined> {
+    fn part(
+        &mut self,
+        typed: Typed,
+        span: Span,
+        below: bool,
+        parts: &mut Vec<Part>,
+    ) -> Outcome<Joined> {
         let quantity = self.require_quantity(&typed, span, "in a product")?;
         let dimension = self.registry.dimension(&quantity.unit);
-        parts.push(Part { typed, quantity, dimension, below, span });
+        parts.push(Part {
+            typed,
+            quantity,
+            dimension,
+            below,
+            span,
+        });
         Ok(Joined::Part(parts.len() - 1))
     }
 
     /// `a / b / c` reads from left to right, which is rarely looked at twice.
     fn note_second_solidus(&mut self, expr: &Expr) {
-        let ExprKind::Binary(BinaryOperator::Over, left, right) = &expr.kind else { return };
-        let ExprKind::Binary(BinaryOperator::Over, first, second) = &left.kind else { return };
+        let ExprKind::Binary(BinaryOperator::Over, left, right) = &expr.kind else {
+            return;
+        };
+        let ExprKind::Binary(BinaryOperator::Over, first, second) = &left.kind else {
+            return;
+        };
         let texts = [first.span, second.span, right.span].map(|span| self.snippet(span));
         self.say(message::second_solidus(expr.span, &texts));
     }
 
     fn refuse_scaled_points(&mut self, parts: &[Part]) -> Outcome<()> {
-        let points: Vec<&Part> =
-            parts.iter().filter(|part| is_point_or_level(&part.quantity)).collect();
+        let points: Vec<&Part> = parts
+            .iter()
+            .filter(|part| is_point_or_level(&part.quantity))
+            .collect();
         if let [a, b] = points[..]
             && parts.len() == 2
             && a.below != b.below
             && a.dimension == b.dimension
         {
-            let operands = [self.operand(&a.quantity, a.span), self.operand(&b.quantity, b.span)];
+            let operands = [
+                self.operand(&a.quantity, a.span),
+                self.operand(&b.quantity, b.span),
+            ];
             return self.fail(message::points_divided(&operands));
         }
         match points.first() {
-            Some(part) => self.refuse_point_scaled(&part.quantity.clone(), part.span, "a product with"),
+            Some(part) => {
+                self.refuse_point_scaled(&part.quantity.clone(), part.span, "a product with")
+            }
             None => Ok(()),
         }
     }
 
     /// A reading on a scale used like an amount.
-    pub(super) fn refuse_point_scaled(&mut self, quantity: &Quantity, span: Span, how: &str) -> Outcome<()> {
+    pub(super) fn refuse_point_scaled(
+        &mut self,
+        quantity: &Quantity,
+        span: Span,
+        how: &str,
+    ) -> Outcome<()> {
         if !is_point_or_level(quantity) {
             return Ok(());
         }
@@ -155,7 +194,9 @@ impl Checker<'_> {
             Joined::Pair(operation, _, first, second) => {
                 self.refuse_unlike_quotients(first, parts)?;
                 self.refuse_unlike_quotients(second, parts)?;
-                if let (Binary::Divide, Joined::Part(a), Joined::Part(b)) = (operation, &**first, &**second) {
+                if let (Binary::Divide, Joined::Part(a), Joined::Part(b)) =
+                    (operation, &**first, &**second)
+                {
                     self.refuse_unlike_quotient(&parts[*a], &parts[*b])?;
                 }
                 Ok(())
@@ -164,15 +205,22 @@ impl Checker<'_> {
     }
 
     fn refuse_unlike_quotient(&mut self, a: &Part, b: &Part) -> Outcome<()> {
-        let (Some(family), true) = (a.family(), a.dimension == b.dimension) else { return Ok(()) };
+        let (Some(family), true) = (a.family(), a.dimension == b.dimension) else {
+            return Ok(());
+        };
         if matches!(family, Family::Flow | Family::Volume | Family::Ratio) {
             return Ok(());
         }
-        let (State::Is(x), State::Is(y)) = (&a.quantity.state, &b.quantity.state) else { return Ok(()) };
+        let (State::Is(x), State::Is(y)) = (&a.quantity.state, &b.quantity.state) else {
+            return Ok(());
+        };
         if x == y || family.quotients().contains(&(*x, *y)) {
             return Ok(());
         }
-        let operands = [self.operand(&a.quantity, a.span), self.operand(&b.quantity, b.span)];
+        let operands = [
+            self.operand(&a.quantity, a.span),
+            self.operand(&b.quantity, b.span),
+        ];
         self.fail(message::unlike_references(Doing::Over, &operands))
     }
 
@@ -185,11 +233,16 @@ impl Checker<'_> {
             self.say(message::bare_ratio(*span));
             return;
         }
-        let air = parts.iter().any(|part| matches!(part.family(), Some(Family::Flow | Family::Volume)));
+        let air = parts
+            .iter()
+            .any(|part| matches!(part.family(), Some(Family::Flow | Family::Volume)));
         if !air {
             return;
         }
-        for part in parts.iter().filter(|part| part.quantity.marks.bare_pressure) {
+        for part in parts
+            .iter()
+            .filter(|part| part.quantity.marks.bare_pressure)
+        {
             let operand = self.operand(&part.quantity, part.span);
             self.say(message::bare_pressure(&operand));
         }
@@ -198,8 +251,15 @@ impl Checker<'_> {
     /// Percentages become ones, unless one percentage stands among plain numbers only.
     fn with_ones(&self, parts: Vec<Part>) -> Vec<Part> {
         let all_plain = parts.iter().all(|part| part.dimension.is_plain());
-        let scaled = parts.iter().filter(|part| part.quantity.unit != Unit::one()).count();
-        let keep = all_plain && scaled == 1 && parts.iter().any(|part| !part.below && part.quantity.unit != Unit::one());
+        let scaled = parts
+            .iter()
+            .filter(|part| part.quantity.unit != Unit::one())
+            .count();
+        let keep = all_plain
+            && scaled == 1
+            && parts
+                .iter()
+                .any(|part| !part.below && part.quantity.unit != Unit::one());
         parts
             .into_iter()
             .map(|part| {
@@ -207,19 +267,32 @@ impl Checker<'_> {
                     return part;
                 }
                 let typed = self.as_ones(part.typed);
-                let quantity = Quantity { unit: Unit::one(), state: State::Plain, marks: part.quantity.marks };
-                Part { typed, quantity, ..part }
+                let quantity = Quantity {
+                    unit: Unit::one(),
+                    state: State::Plain,
+                    marks: part.quantity.marks,
+                };
+                Part {
+                    typed,
+                    quantity,
+                    ..part
+                }
             })
             .collect()
     }
 
     /// What the product counts from, and what went into it.
     fn product_state(&mut self, span: Span, parts: &[Part]) -> Outcome<(State, Marks)> {
-        let mut marks = parts.iter().fold(Marks::default(), |marks, part| marks.with(part.quantity.marks));
+        let mut marks = parts.iter().fold(Marks::default(), |marks, part| {
+            marks.with(part.quantity.marks)
+        });
         let mut dimension = Dimension::PLAIN;
         for part in parts {
-            let joined =
-                if part.below { dimension.over(&part.dimension) } else { dimension.times(&part.dimension) };
+            let joined = if part.below {
+                dimension.over(&part.dimension)
+            } else {
+                dimension.times(&part.dimension)
+            };
             dimension = match joined {
                 Some(dimension) => dimension,
                 None => return self.fail(message::unit_too_large(span)),
@@ -253,9 +326,18 @@ impl Checker<'_> {
     fn plain_state(&self, parts: &[Part], dimension: &Dimension) -> State {
         // `5 pp` times a plain number stays in points.
         let points = State::Is(Reference::Points);
-        let pointed = parts.iter().filter(|part| part.quantity.state == points).count();
-        let above = parts.iter().any(|part| part.quantity.state == points && !part.below);
-        if dimension.is_plain() && pointed == 1 && above && parts.iter().all(|part| part.dimension.is_plain()) {
+        let pointed = parts
+            .iter()
+            .filter(|part| part.quantity.state == points)
+            .count();
+        let above = parts
+            .iter()
+            .any(|part| part.quantity.state == points && !part.below);
+        if dimension.is_plain()
+            && pointed == 1
+            && above
+            && parts.iter().all(|part| part.dimension.is_plain())
+        {
             return points;
         }
         State::Plain
@@ -284,7 +366,10 @@ impl Checker<'_> {
         }
         let (below, above): (Vec<&Part>, Vec<&Part>) = air.iter().partition(|part| part.below);
         let state = self.meet_air(&above, &below)?;
-        let rest_leaves = parts.iter().filter(|part| !part.is_air()).all(Part::leaves_reference);
+        let rest_leaves = parts
+            .iter()
+            .filter(|part| !part.is_air())
+            .all(Part::leaves_reference);
         if above.len() == below.len() + 1 && (rest_leaves || per_something(parts, above[0])) {
             return Ok(self.remaining(state, above[0], dimension, parts));
         }
@@ -311,12 +396,18 @@ impl Checker<'_> {
 
     /// Every flow or volume above the line meets every one below it.
     fn meet_air(&mut self, above: &[&Part], below: &[&Part]) -> Outcome<State> {
-        let Some(first) = above.first().or(below.first()) else { return Ok(State::Plain) };
+        let Some(first) = above.first().or(below.first()) else {
+            return Ok(State::Plain);
+        };
         let mut state = first.quantity.state.clone();
         for over in above {
             for under in below {
                 self.refuse_room_against_air(over, under)?;
-                state = self.meet_states((&over.quantity, over.span), (&under.quantity, under.span), Doing::Over)?;
+                state = self.meet_states(
+                    (&over.quantity, over.span),
+                    (&under.quantity, under.span),
+                    Doing::Over,
+                )?;
             }
         }
         Ok(state)
@@ -330,23 +421,40 @@ impl Checker<'_> {
         {
             return Ok(());
         }
-        let operands = [self.operand(&over.quantity, over.span), self.operand(&under.quantity, under.span)];
+        let operands = [
+            self.operand(&over.quantity, over.span),
+            self.operand(&under.quantity, under.span),
+        ];
         self.fail(message::room_against_air(Doing::Over, &operands))
     }
 
     fn warn_states_over_standard(&mut self, span: Span, air: &[&Part], marks: Marks) {
         let standard = air.iter().find(|part| {
             part.below
-                && matches!(part.quantity.reference(), Some(Reference::Standard | Reference::Normal | Reference::Anr))
+                && matches!(
+                    part.quantity.reference(),
+                    Some(Reference::Standard | Reference::Normal | Reference::Anr)
+                )
         });
         if let (Some(part), true) = (standard, marks.atmosphere)
             && let Some(reference) = part.quantity.reference()
         {
-            self.say(message::mixed_states(span, "the shop's `atmosphere`", reference));
+            self.say(message::mixed_states(
+                span,
+                "the shop's `atmosphere`",
+                reference,
+            ));
         }
     }
 
-    fn multiplied(&mut self, span: Span, joined: &Joined, parts: Vec<Part>, state: State, marks: Marks) -> Outcome<Typed> {
+    fn multiplied(
+        &mut self,
+        span: Span,
+        joined: &Joined,
+        parts: Vec<Part>,
+        state: State,
+        marks: Marks,
+    ) -> Outcome<Typed> {
         let mut unit = Unit::one();
         let column = parts.iter().any(|part| part.typed.ty.column);
         let mut nodes = Vec::with_capacity(parts.len());
@@ -357,22 +465,39 @@ impl Checker<'_> {
                 Some(stays) if stays != state => self.registry.bare(&part.quantity.unit),
                 _ => part.quantity.unit.clone(),
             };
-            let product = if part.below { unit.over(&own) } else { unit.times(&own) };
+            let product = if part.below {
+                unit.over(&own)
+            } else {
+                unit.times(&own)
+            };
             unit = match product {
                 Some(unit) => unit,
                 None => return self.fail(message::unit_too_large(span)),
             };
-            nodes.push(Some(self.scaled(part.typed.node, &part.quantity.unit, &own)));
+            nodes.push(Some(self.scaled(
+                part.typed.node,
+                &part.quantity.unit,
+                &own,
+            )));
         }
         let mut node = build(joined, &mut nodes);
         let plain = self.registry.dimension(&unit).is_plain();
         if plain && unit != Unit::one() && !self.registry.is_ratio_word(&unit) {
-            let factor = self.registry.factor(&unit, &Unit::one()).unwrap_or_else(Factor::one);
+            let factor = self
+                .registry
+                .factor(&unit, &Unit::one())
+                .unwrap_or_else(Factor::one);
             node = super::convert::scale(node, factor);
             unit = Unit::one();
         }
         let quantity = Quantity { unit, state, marks };
-        Ok(Typed { node, ty: Type { kind: Kind::Quantity(quantity), column } })
+        Ok(Typed {
+            node,
+            ty: Type {
+                kind: Kind::Quantity(quantity),
+                column,
+            },
+        })
     }
 
     pub(super) fn power(&mut self, span: Span, base: &Expr, exponent: &Expr) -> Outcome<Typed> {
@@ -404,8 +529,17 @@ impl Checker<'_> {
             None => NodeKind::Binary(Binary::Power, Box::new(base.node), Box::new(power.node)),
         };
         let mut quantity = Quantity::new(Unit::one(), State::Plain);
-        quantity.marks = Marks { from_states: marks.from_states, ..Marks::default().with(marks) };
-        Typed { node: Node { kind, span }, ty: Type { kind: Kind::Quantity(quantity), column } }
+        quantity.marks = Marks {
+            from_states: marks.from_states,
+            ..Marks::default().with(marks)
+        };
+        Typed {
+            node: Node { kind, span },
+            ty: Type {
+                kind: Kind::Quantity(quantity),
+                column,
+            },
+        }
     }
 
     fn power_with_unit(
@@ -424,15 +558,28 @@ impl Checker<'_> {
         let kind = match whole_exponent(exponent) {
             Some(whole) => NodeKind::WholePower(Box::new(base.node), whole),
             None => {
-                let node = Node { kind: NodeKind::Number(exponent), span: exponent_span };
+                let node = Node {
+                    kind: NodeKind::Number(exponent),
+                    span: exponent_span,
+                };
                 NodeKind::Binary(Binary::Power, Box::new(base.node), Box::new(node))
             }
         };
         let dimension = self.registry.dimension(&unit);
-        let state = if exponent.equals(Number::ONE) { quantity.state.clone() } else { made_state(&dimension) };
+        let state = if exponent.equals(Number::ONE) {
+            quantity.state.clone()
+        } else {
+            made_state(&dimension)
+        };
         let mut result = Quantity::new(unit, state);
         result.marks = Marks::default().with(quantity.marks);
-        Ok(Typed { node: Node { kind, span }, ty: Type { kind: Kind::Quantity(result), column } })
+        Ok(Typed {
+            node: Node { kind, span },
+            ty: Type {
+                kind: Kind::Quantity(result),
+                column,
+            },
+        })
     }
 }
 
@@ -457,11 +604,17 @@ fn build(joined: &Joined, nodes: &mut [Option<Node>]) -> Node {
         Joined::Pair(operation, span, first, second) => {
             let first = build(first, nodes);
             let second = build(second, nodes);
-            Node { kind: NodeKind::Binary(*operation, Box::new(first), Box::new(second)), span: *span }
+            Node {
+                kind: NodeKind::Binary(*operation, Box::new(first), Box::new(second)),
+                span: *span,
+            }
         }
         Joined::Minus(span, inner) => {
             let inner = build(inner, nodes);
-            Node { kind: NodeKind::Unary(Unary::Negate, Box::new(inner)), span: *span }
+            Node {
+                kind: NodeKind::Unary(Unary::Negate, Box::new(inner)),
+                span: *span,
+            }
         }
     }
 }
@@ -479,9 +632,14 @@ fn returned_carrier(parts: &[Part], air: &[&Part], dimension: &Dimension) -> Opt
     if !carrier.is_carrier() || carrier.below || !whole {
         return None;
     }
-    let made = parts.iter().any(|part| part.dimension.is_plain() && part.quantity.marks.from_states);
-    let above = parts.iter().filter(|part| !part.is_air() && !part.dimension.is_plain());
-    let one_way = above.clone().all(|part| !part.below) || above.clone().all(|part| part.below)
+    let made = parts
+        .iter()
+        .any(|part| part.dimension.is_plain() && part.quantity.marks.from_states);
+    let above = parts
+        .iter()
+        .filter(|part| !part.is_air() && !part.dimension.is_plain());
+    let one_way = above.clone().all(|part| !part.below)
+        || above.clone().all(|part| part.below)
         || !parts.iter().any(Part::is_state);
     (!made && one_way).then(|| carrier.quantity.state.clone())
 }
@@ -497,7 +655,10 @@ fn per_something(parts: &[Part], part: &Part) -> bool {
             continue;
         }
         if !other.below {
-            return other.leaves_reference() && parts.iter().all(|part| part.is_air() || part.leaves_reference());
+            return other.leaves_reference()
+                && parts
+                    .iter()
+                    .all(|part| part.is_air() || part.leaves_reference());
         }
         rest = rest.times(&other.dimension).unwrap_or(rest);
     }
@@ -506,8 +667,14 @@ fn per_something(parts: &[Part], part: &Part) -> bool {
 
 /// Pressures, temperatures, powers and levels: one of them times plain numbers stays what it is.
 fn family_state(kind: Family, parts: &[Part], dimension: &Dimension) -> State {
-    let of_kind: Vec<&Part> = parts.iter().filter(|part| part.family() == Some(kind)).collect();
-    let others_plain = parts.iter().filter(|part| part.family() != Some(kind)).all(|part| part.dimension.is_plain());
+    let of_kind: Vec<&Part> = parts
+        .iter()
+        .filter(|part| part.family() == Some(kind))
+        .collect();
+    let others_plain = parts
+        .iter()
+        .filter(|part| part.family() != Some(kind))
+        .all(|part| part.dimension.is_plain());
     if let [one] = of_kind[..]
         && others_plain
         && !one.below
@@ -533,7 +700,14 @@ fn power_by_factor(power: &Part, parts: &[Part]) -> Option<State> {
 
 fn is_power_factor(parts: &[Part]) -> bool {
     let is = |part: &&Part, reference| part.quantity.reference() == Some(reference);
-    let [a, b] = parts else { return parts.iter().filter(|part| part.quantity.marks.power_factor).count() == 1 && parts.iter().all(|part| part.dimension.is_plain()) };
+    let [a, b] = parts else {
+        return parts
+            .iter()
+            .filter(|part| part.quantity.marks.power_factor)
+            .count()
+            == 1
+            && parts.iter().all(|part| part.dimension.is_plain());
+    };
     (is(&a, Reference::Active) && is(&b, Reference::Apparent) && !a.below && b.below)
         || (a.quantity.marks.power_factor != b.quantity.marks.power_factor
             && a.dimension.is_plain()
@@ -564,7 +738,9 @@ fn twelfths(exponent: Number) -> Option<(i32, i32)> {
     let twelve = exponent.times(Number::from(12)).ok()?;
     let nearest = twelve.round_to(Number::ONE).ok()?;
     let close = twelve.equals(nearest);
-    let whole = nearest.to_i64().and_then(|whole| i32::try_from(whole).ok())?;
+    let whole = nearest
+        .to_i64()
+        .and_then(|whole| i32::try_from(whole).ok())?;
     close.then_some((whole, 12))
 }
 

@@ -22,12 +22,18 @@ pub struct ScopeId {
 impl ScopeId {
     /// The whole of a document.
     pub fn of(document: u16) -> ScopeId {
-        ScopeId { document, handbook: false }
+        ScopeId {
+            document,
+            handbook: false,
+        }
     }
 
     /// What the handbook's formulas see when a cell of this document calls them.
     pub fn handbook_for(self) -> ScopeId {
-        ScopeId { handbook: true, ..self }
+        ScopeId {
+            handbook: true,
+            ..self
+        }
     }
 }
 
@@ -102,7 +108,10 @@ impl FormulaDefinition {
 
     /// The line number (from 1) and the trimmed text of the line a span begins in.
     pub fn line(&self, span: Span) -> (usize, &str) {
-        let before = self.snippet(Span { start: self.base, end: span.start });
+        let before = self.snippet(Span {
+            start: self.base,
+            end: span.start,
+        });
         let number = before.matches('\n').count();
         let line = self.text.lines().nth(number).unwrap_or("");
         (self.first_line + number, line.trim())

@@ -42,10 +42,15 @@ impl Checker<'_> {
         line: LineState<'_>,
         target: Reference,
     ) -> Outcome<Typed> {
-        let quantity = self.require_quantity(amount.typed(), amount.span(), "as a flow or volume of air")?;
+        let quantity =
+            self.require_quantity(amount.typed(), amount.span(), "as a flow or volume of air")?;
         let kind = self.registry.dimension(&quantity.unit).family();
         let source = match (&quantity.state, kind) {
-            (State::Is(reference), Some(Family::Flow | Family::Volume)) if *reference != Reference::Room => *reference,
+            (State::Is(reference), Some(Family::Flow | Family::Volume))
+                if *reference != Reference::Room =>
+            {
+                *reference
+            }
             _ => {
                 let operand = self.operand(&quantity, amount.span());
                 return self.fail(message::state_of_open(&operand, function_for(target)));
@@ -61,17 +66,32 @@ impl Checker<'_> {
         let from = self.pressure_and_temperature(span, source, line, (target, &text))?;
         let to = self.pressure_and_temperature(span, target, line, (target, &text))?;
         let arguments = [amount.typed().clone(), from.0, from.1, to.0, to.1];
-        let types = arguments.iter().map(|typed| Some(typed.ty.clone())).collect();
+        let types = arguments
+            .iter()
+            .map(|typed| Some(typed.ty.clone()))
+            .collect();
         let column = arguments.iter().any(|typed| typed.ty.column);
-        let nodes = arguments.into_iter().map(|typed| Some(typed.node)).collect();
+        let nodes = arguments
+            .into_iter()
+            .map(|typed| Some(typed.node))
+            .collect();
         let formula = self.formula_for(span, &definition, types)?;
-        let made = formula.result_type.as_quantity().map(|quantity| quantity.unit.clone());
-        let node = Node { kind: NodeKind::Call(formula, nodes), span };
+        let made = formula
+            .result_type
+            .as_quantity()
+            .map(|quantity| quantity.unit.clone());
+        let node = Node {
+            kind: NodeKind::Call(formula, nodes),
+            span,
+        };
         let bare = self.registry.bare(&quantity.unit);
         let factor = made.and_then(|made| self.registry.factor(&made, &bare));
         let node = factor.map_or(node.clone(), |factor| scale(node, factor));
         let unit = self.registry.named(&bare, target);
-        Ok(Typed { node, ty: Type::quantity(Quantity::new(unit, State::Is(target))).columned(column) })
+        Ok(Typed {
+            node,
+            ty: Type::quantity(Quantity::new(unit, State::Is(target))).columned(column),
+        })
     }
 
     /// Pressure in psi, counted from empty space, and temperature in K of a state.
@@ -83,15 +103,21 @@ impl Checker<'_> {
         (target, text): (Reference, &str),
     ) -> Outcome<(Typed, Typed)> {
         let (pressure, temperature) = match state_cells(state) {
-            Some((pressure, temperature)) => {
-                (self.default_cell(pressure, span)?, self.default_cell(temperature, span)?)
-            }
+            Some((pressure, temperature)) => (
+                self.default_cell(pressure, span)?,
+                self.default_cell(temperature, span)?,
+            ),
             None => match line {
-                (Some(pressure), Some(temperature)) => (pressure.typed().clone(), temperature.typed().clone()),
+                (Some(pressure), Some(temperature)) => {
+                    (pressure.typed().clone(), temperature.typed().clone())
+                }
                 _ => return self.fail(message::state_not_given(span, function_for(target), text)),
             },
         };
-        Ok((self.absolute_pressure(pressure, span)?, self.kelvins(temperature, span)?))
+        Ok((
+            self.absolute_pressure(pressure, span)?,
+            self.kelvins(temperature, span)?,
+        ))
     }
 
     fn absolute_pressure(&mut self, pressure: Typed, span: Span) -> Outcome<Typed> {

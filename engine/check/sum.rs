@@ -64,13 +64,28 @@ impl Checker<'_> {
         let left = self.brought_to(a.node, &qa, &qb, &unit);
         let right = self.brought_to(b.node, &qb, &qa, &unit);
         let operation = if minus { Binary::Subtract } else { Binary::Add };
-        let node = Node { kind: NodeKind::Binary(operation, Box::new(left), Box::new(right)), span };
+        let node = Node {
+            kind: NodeKind::Binary(operation, Box::new(left), Box::new(right)),
+            span,
+        };
         let quantity = Quantity { unit, state, marks };
-        Typed { node, ty: Type { kind: Kind::Quantity(quantity), column } }
+        Typed {
+            node,
+            ty: Type {
+                kind: Kind::Quantity(quantity),
+                column,
+            },
+        }
     }
 
     /// One operand in the unit of the result: readings of two thermometers by their zeros too.
-    fn brought_to(&self, node: Node, one: &Quantity, other: &Quantity, unit: &crate::units::Unit) -> Node {
+    fn brought_to(
+        &self,
+        node: Node,
+        one: &Quantity,
+        other: &Quantity,
+        unit: &crate::units::Unit,
+    ) -> Node {
         let thermometer = Some(Reference::Thermometer);
         if one.reference() == thermometer && other.reference() == thermometer {
             // Both are counted from absolute zero, then their difference needs no zero of a scale.
@@ -80,7 +95,10 @@ impl Checker<'_> {
     }
 
     fn unit_after(&self, first: &Quantity, state: &State) -> crate::units::Unit {
-        if first.reference().is_some_and(|reference| State::Is(reference) != *state) {
+        if first
+            .reference()
+            .is_some_and(|reference| State::Is(reference) != *state)
+        {
             self.registry.bare(&first.unit)
         } else {
             first.unit.clone()
@@ -92,8 +110,14 @@ impl Checker<'_> {
     }
 
     fn plain_sum_unit(&self, a: &Quantity, b: &Quantity) -> crate::units::Unit {
-        let points = [a, b].iter().any(|q| q.state == State::Is(Reference::Points));
-        if points { a.unit.clone() } else { crate::units::Unit::one() }
+        let points = [a, b]
+            .iter()
+            .any(|q| q.state == State::Is(Reference::Points));
+        if points {
+            a.unit.clone()
+        } else {
+            crate::units::Unit::one()
+        }
     }
 
     /// Sums of values on scales and of totals: pressures, temperatures, levels.
@@ -112,7 +136,9 @@ impl Checker<'_> {
                 let typed = matches!(right.kind, ExprKind::Literal(_));
                 self.fail(message::points_added(&operands, typed))
             }
-            (Kindred::Level(x), Kindred::Level(y)) if minus && x == y => Ok(State::Is(Reference::Gain)),
+            (Kindred::Level(x), Kindred::Level(y)) if minus && x == y => {
+                Ok(State::Is(Reference::Gain))
+            }
             (Kindred::Level(x), Kindred::Level(y)) if x == y => {
                 let operands = [self.operand(a, left.span), self.operand(b, right.span)];
                 self.fail(message::levels_added(&operands))
@@ -155,18 +181,24 @@ impl Checker<'_> {
         point: (&Quantity, Span),
         (step, expr): (&Quantity, &Expr),
     ) -> Outcome<()> {
-        let ExprKind::Literal(literal) = &expr.kind else { return Ok(()) };
+        let ExprKind::Literal(literal) = &expr.kind else {
+            return Ok(());
+        };
         let digits = &*literal.number.digits;
         let point_operand = self.operand(point.0, point.1);
         let temperature = point.0.reference() == Some(Reference::Thermometer);
-        if temperature && step.is_open() && matches!(digits, "273.15" | "273" | "459.67" | "460" | "273.2") {
+        if temperature
+            && step.is_open()
+            && matches!(digits, "273.15" | "273" | "459.67" | "460" | "273.2")
+        {
             let operand = self.operand(step, expr.span);
             return self.fail(message::zero_of_scale(&point_operand, &operand));
         }
         let unit = self.registry.show(&step.unit, None);
         let outside = matches!(
             (digits, &*unit),
-            ("14.7" | "14.696" | "14.5" | "14.69" | "14.70", "psi") | ("1" | "1.013" | "1.01325", "bar")
+            ("14.7" | "14.696" | "14.5" | "14.69" | "14.70", "psi")
+                | ("1" | "1.013" | "1.01325", "bar")
                 | ("101.325" | "101.3" | "100", "kPa")
         );
         if !temperature && outside {
@@ -210,7 +242,10 @@ impl Checker<'_> {
         let typed = self.expr(inner)?;
         let quantity = self.require_quantity(&typed, inner.span, "with a minus sign")?;
         self.refuse_point_scaled(&quantity, inner.span, "a minus sign before")?;
-        let node = Node { kind: NodeKind::Unary(Unary::Negate, Box::new(typed.node)), span };
+        let node = Node {
+            kind: NodeKind::Unary(Unary::Negate, Box::new(typed.node)),
+            span,
+        };
         Ok(Typed { node, ty: typed.ty })
     }
 }

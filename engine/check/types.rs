@@ -100,7 +100,10 @@ impl Marks {
 impl Type {
     /// One quantity.
     pub fn quantity(quantity: Quantity) -> Type {
-        Type { kind: Kind::Quantity(quantity), column: false }
+        Type {
+            kind: Kind::Quantity(quantity),
+            column: false,
+        }
     }
 
     /// A plain number.
@@ -110,12 +113,18 @@ impl Type {
 
     /// One switch.
     pub fn switch() -> Type {
-        Type { kind: Kind::Switch, column: false }
+        Type {
+            kind: Kind::Switch,
+            column: false,
+        }
     }
 
     /// One text.
     pub fn text() -> Type {
-        Type { kind: Kind::Text, column: false }
+        Type {
+            kind: Kind::Text,
+            column: false,
+        }
     }
 
     /// The same, as a column or not.
@@ -137,7 +146,11 @@ impl Type {
 impl Quantity {
     /// A quantity without a history.
     pub fn new(unit: Unit, state: State) -> Quantity {
-        Quantity { unit, state, marks: Marks::default() }
+        Quantity {
+            unit,
+            state,
+            marks: Marks::default(),
+        }
     }
 
     /// The reference it states.

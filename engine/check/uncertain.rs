@@ -25,9 +25,21 @@ impl Checker<'_> {
         let meaning = self.meaning(plus_minus.tag.as_ref())?;
         let place = self.place(plus_minus.span);
         let ty = value.ty.clone();
-        let uncertain = Uncertain { value: value.node, amount, relative, meaning, place };
+        let uncertain = Uncertain {
+            value: value.node,
+            amount,
+            relative,
+            meaning,
+            place,
+        };
         let span = span.to(plus_minus.span);
-        Ok(Typed { node: Node { kind: NodeKind::Uncertain(Box::new(uncertain)), span }, ty })
+        Ok(Typed {
+            node: Node {
+                kind: NodeKind::Uncertain(Box::new(uncertain)),
+                span,
+            },
+            ty,
+        })
     }
 
     /// `±` in a body would be a new source at every call.
@@ -52,14 +64,22 @@ impl Checker<'_> {
             ExprKind::Literal(literal) if literal.unit.is_none() && plus_minus.of.is_none() => {
                 // `140 psig ± 1` and `5 ± 1`: the unit stands once.
                 let number = self.numeral(&literal.number, literal.negative)?;
-                return Ok((Node { kind: NodeKind::Number(number), span: expr.span }, false));
+                return Ok((
+                    Node {
+                        kind: NodeKind::Number(number),
+                        span: expr.span,
+                    },
+                    false,
+                ));
             }
             _ => self.expr(expr)?,
         };
         let amount = self.require_quantity(&typed, expr.span, "behind `±`")?;
         let percent = self.registry.is_percent(&amount.unit);
         if let Some(of) = &plus_minus.of {
-            return self.share_of((typed, amount), expr, of, (quantity, span)).map(|node| (node, false));
+            return self
+                .share_of((typed, amount), expr, of, (quantity, span))
+                .map(|node| (node, false));
         }
         if percent {
             self.refuse_relative((value, quantity), span, expr, context)?;
@@ -86,7 +106,11 @@ impl Checker<'_> {
         let whole = self.step_of(whole, &whole_quantity, of.span, value)?;
         let share = self.as_ones(share);
         let span = share_expr.span.to(of.span);
-        let kind = NodeKind::Binary(super::Binary::Multiply, Box::new(share.node), Box::new(whole));
+        let kind = NodeKind::Binary(
+            super::Binary::Multiply,
+            Box::new(share.node),
+            Box::new(whole),
+        );
         Ok(Node { kind, span })
     }
 
@@ -131,7 +155,12 @@ impl Checker<'_> {
     }
 
     fn meaning(&mut self, tag: Option<&Tag>) -> Outcome<Meaning> {
-        let Some(tag) = tag else { return Ok(Meaning { kind: MeaningKind::Limit, dof: None }) };
+        let Some(tag) = tag else {
+            return Ok(Meaning {
+                kind: MeaningKind::Limit,
+                dof: None,
+            });
+        };
         let dof = match &tag.dof {
             Some(numeral) => Some(self.numeral(numeral, false)?),
             None => None,
@@ -158,7 +187,13 @@ impl Checker<'_> {
                     Ok(level) if !level.is_zero() && level.compare(Number::ONE).is_lt() => {
                         MeaningKind::Probability(level)
                     }
-                    _ => return self.fail(message::tag_value(tag.span, "the percentage", "between 0 % and 100 %")),
+                    _ => {
+                        return self.fail(message::tag_value(
+                            tag.span,
+                            "the percentage",
+                            "between 0 % and 100 %",
+                        ));
+                    }
                 }
             }
         };
@@ -181,8 +216,14 @@ impl Checker<'_> {
         }
         self.require_quantity(&typed, column.span, "as readings")?;
         let ty = typed.ty.clone().columned(false);
-        let readings = Readings { column: typed.node, place: self.place(span) };
-        let node = Node { kind: NodeKind::Readings(Box::new(readings)), span };
+        let readings = Readings {
+            column: typed.node,
+            place: self.place(span),
+        };
+        let node = Node {
+            kind: NodeKind::Readings(Box::new(readings)),
+            span,
+        };
         let mean = Typed { node, ty };
         match plus_minus {
             Some(plus_minus) => self.plus_minus(mean, span, plus_minus, Context::Cell(None)),

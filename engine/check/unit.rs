@@ -25,9 +25,16 @@ impl Checker<'_> {
 
     /// The unit that `terms`, the first terms of `whole`, make; the reference word counts only
     /// when all terms are taken.
-    pub(super) fn unit_of(&mut self, terms: &[UnitTerm], whole: &UnitExpr) -> Outcome<ResolvedUnit> {
+    pub(super) fn unit_of(
+        &mut self,
+        terms: &[UnitTerm],
+        whole: &UnitExpr,
+    ) -> Outcome<ResolvedUnit> {
         let mut unit = self.terms(terms)?;
-        let word = whole.reference.as_ref().filter(|_| terms.len() == whole.terms.len());
+        let word = whole
+            .reference
+            .as_ref()
+            .filter(|_| terms.len() == whole.terms.len());
         let Some(word) = word else {
             let stated = self.registry.states(&unit);
             self.refuse_reference_inside(&unit, whole)?;
@@ -53,7 +60,11 @@ impl Checker<'_> {
             }
             divided |= over;
             let one = self.term(term)?;
-            let joined = if over { unit.over(&one) } else { unit.times(&one) };
+            let joined = if over {
+                unit.over(&one)
+            } else {
+                unit.times(&one)
+            };
             unit = match joined {
                 Some(unit) => unit,
                 None => return self.fail(message::unit_too_large(term.span)),
@@ -94,7 +105,12 @@ impl Checker<'_> {
         }
     }
 
-    fn word(&mut self, word: &str, (numerator, denominator): (i32, i32), span: Span) -> Outcome<Unit> {
+    fn word(
+        &mut self,
+        word: &str,
+        (numerator, denominator): (i32, i32),
+        span: Span,
+    ) -> Outcome<Unit> {
         let looked_up = match (numerator, denominator) {
             (1, 1) => self.registry.word(word),
             _ => self.registry.word_to_power(word, numerator, denominator),
@@ -105,9 +121,10 @@ impl Checker<'_> {
             Lookup::Refused { reads, offers } => {
                 self.fail(message::ambiguous_unit(word, span, &reads, &offers))
             }
-            Lookup::Unknown { nearest, case_variants } => {
-                self.fail(message::unknown_unit(word, span, nearest, &case_variants))
-            }
+            Lookup::Unknown {
+                nearest,
+                case_variants,
+            } => self.fail(message::unknown_unit(word, span, nearest, &case_variants)),
         }
     }
 
@@ -129,7 +146,12 @@ impl Checker<'_> {
         }
     }
 
-    fn stated_by_word(&mut self, unit: Unit, reference: Reference, span: Span) -> Outcome<ResolvedUnit> {
+    fn stated_by_word(
+        &mut self,
+        unit: Unit,
+        reference: Reference,
+        span: Span,
+    ) -> Outcome<ResolvedUnit> {
         let own = self.registry.states(&unit);
         let family = self.carried_family(&unit);
         let fits = family.is_some_and(|family| family.open_may_be().contains(&reference))
@@ -137,15 +159,22 @@ impl Checker<'_> {
         if own.is_some_and(|own| own != reference) || !fits {
             let text = self.snippet(span);
             return self.fail(
-                Diagnostic::error(Code::Reference, span, format!("`{text}` says two things at once"))
-                    .expected(
-                        "`gauge` or `abs` behind a pressure; `free`, `actual`, `standard`, `normal` \
+                Diagnostic::error(
+                    Code::Reference,
+                    span,
+                    format!("`{text}` says two things at once"),
+                )
+                .expected(
+                    "`gauge` or `abs` behind a pressure; `free`, `actual`, `standard`, `normal` \
                          or `anr` behind a volume or flow",
-                    ),
+                ),
             );
         }
         let unit = self.registry.named(&unit, reference);
-        Ok(ResolvedUnit { unit, stated: Some(reference) })
+        Ok(ResolvedUnit {
+            unit,
+            stated: Some(reference),
+        })
     }
 
     /// The family whose references a unit may carry: its own, or that of the flow it has per
@@ -156,16 +185,22 @@ impl Checker<'_> {
 
     /// `psig` inside a compound unit would count from the air outside per something.
     fn refuse_reference_inside(&mut self, unit: &Unit, whole: &UnitExpr) -> Outcome<()> {
-        let Some(atom) = self.registry.misplaced(unit) else { return Ok(()) };
+        let Some(atom) = self.registry.misplaced(unit) else {
+            return Ok(());
+        };
         let word = Unit::of(atom);
         let shown = self.registry.show(&word, None);
         let bare = self.registry.show(&self.registry.bare(&word), None);
         let text = self.snippet(whole.span);
         self.fail(
-            Diagnostic::error(Code::Point, whole.span, format!("`{shown}` inside a compound unit"))
-                .label("per step of a scale: a difference is meant")
-                .expected(format!("`{bare}`"))
-                .repair(text.replace(&shown, &bare)),
+            Diagnostic::error(
+                Code::Point,
+                whole.span,
+                format!("`{shown}` inside a compound unit"),
+            )
+            .label("per step of a scale: a difference is meant")
+            .expected(format!("`{bare}`"))
+            .repair(text.replace(&shown, &bare)),
         )
     }
 
@@ -185,16 +220,24 @@ impl Checker<'_> {
             Some(Family::Power) if self.registry.has_current(&resolved.unit) => {
                 State::Open(Default::default())
             }
-            Some(family) => family.bare().map_or(State::Open(Default::default()), State::Is),
+            Some(family) => family
+                .bare()
+                .map_or(State::Open(Default::default()), State::Is),
         }
     }
 
     /// The type of a number with this unit.
-    pub(super) fn typed_quantity(&mut self, resolved: &ResolvedUnit, span: Span, zero: bool) -> Type {
+    pub(super) fn typed_quantity(
+        &mut self,
+        resolved: &ResolvedUnit,
+        span: Span,
+        zero: bool,
+    ) -> Type {
         let state = self.typed_state(resolved, span, zero);
         let mut quantity = Quantity::new(resolved.unit.clone(), state);
         let one_word = self.registry.single_atom(&resolved.unit).is_some();
-        quantity.marks.bare_pressure = one_word && quantity.state == State::Is(Reference::Difference);
+        quantity.marks.bare_pressure =
+            one_word && quantity.state == State::Is(Reference::Difference);
         Type::quantity(quantity)
     }
 

@@ -19,7 +19,10 @@ pub(super) fn reduce(reduction: Reduction, column: &Value, skip: bool, site: u32
     if let (Some(row), false) = (gap, skip) {
         return Value::failed(Mishap::Gap(Some(row + 1)), site);
     }
-    let rows: Vec<&Value> = items.iter().filter(|item| !matches!(item, Value::Gap)).collect();
+    let rows: Vec<&Value> = items
+        .iter()
+        .filter(|item| !matches!(item, Value::Gap))
+        .collect();
     if reduction == Reduction::Count {
         return Value::Number(Number::from(rows.len() as i64));
     }
@@ -43,9 +46,15 @@ pub(super) fn reduce(reduction: Reduction, column: &Value, skip: bool, site: u32
 fn extreme(reduction: Reduction, rows: &[&Value]) -> Value {
     let mut best = rows[0];
     for row in &rows[1..] {
-        let (Some(a), Some(b)) = (row.number(), best.number()) else { continue };
+        let (Some(a), Some(b)) = (row.number(), best.number()) else {
+            continue;
+        };
         let order = a.compare(b);
-        let better = if reduction == Reduction::Minimum { order.is_lt() } else { order.is_gt() };
+        let better = if reduction == Reduction::Minimum {
+            order.is_lt()
+        } else {
+            order.is_gt()
+        };
         if better {
             best = row;
         }
@@ -82,7 +91,12 @@ pub(super) fn row(column: &Value, keys: &[(Value, Value)], site: u32) -> Value {
         return failed.clone();
     }
     let mut found = (0..items.len()).filter(|row| fits(*row));
-    let name = || keys.iter().map(|(_, key)| key_text(key)).collect::<Vec<_>>().join(", ");
+    let name = || {
+        keys.iter()
+            .map(|(_, key)| key_text(key))
+            .collect::<Vec<_>>()
+            .join(", ")
+    };
     match (found.next(), found.next()) {
         (None, _) => Value::failed(Mishap::NoKey(name()), site),
         (Some(_), Some(_)) => Value::failed(Mishap::KeyTwice(name()), site),
@@ -113,16 +127,27 @@ fn key_text(key: &Value) -> String {
 /// Straight lines between points that rise.
 pub(super) fn interpolate(at: &Value, points: &Value, values: &Value, site: u32) -> Value {
     let (Value::Column(xs), Value::Column(ys)) = (points, values) else {
-        return [points, values].into_iter().find(|value| value.failure().is_some()).cloned().unwrap_or_else(|| Value::failed(Mishap::Kind, site));
+        return [points, values]
+            .into_iter()
+            .find(|value| value.failure().is_some())
+            .cloned()
+            .unwrap_or_else(|| Value::failed(Mishap::Kind, site));
     };
     if xs.len() != ys.len() {
         return Value::failed(Mishap::Lengths(xs.len(), ys.len()), site);
     }
-    let Some(x) = at.number() else { return at.clone() };
+    let Some(x) = at.number() else {
+        return at.clone();
+    };
     let mut places = Vec::with_capacity(xs.len());
     for (row, point) in xs.iter().enumerate() {
-        let Some(place) = point.number() else { return Value::failed(Mishap::Gap(Some(row + 1)), site) };
-        if places.last().is_some_and(|last: &Number| place.compare(*last).is_le()) {
+        let Some(place) = point.number() else {
+            return Value::failed(Mishap::Gap(Some(row + 1)), site);
+        };
+        if places
+            .last()
+            .is_some_and(|last: &Number| place.compare(*last).is_le())
+        {
             return Value::failed(Mishap::NotRising(row + 1), site);
         }
         places.push(place);
@@ -133,11 +158,23 @@ pub(super) fn interpolate(at: &Value, points: &Value, values: &Value, site: u32)
     if places[upper].compare(x).is_eq() && matches!(at, Value::Number(_)) {
         return usable(&ys[upper], upper, site);
     }
-    let upper = if upper == 0 && places[0].compare(x).is_eq() { 1 } else { upper };
+    let upper = if upper == 0 && places[0].compare(x).is_eq() {
+        1
+    } else {
+        upper
+    };
     if upper == 0 || upper >= places.len() {
         return Value::failed(Mishap::Outside, site);
     }
-    line(at, (&xs[upper - 1], &xs[upper]), (&usable(&ys[upper - 1], upper - 1, site), &usable(&ys[upper], upper, site)), site)
+    line(
+        at,
+        (&xs[upper - 1], &xs[upper]),
+        (
+            &usable(&ys[upper - 1], upper - 1, site),
+            &usable(&ys[upper], upper, site),
+        ),
+        site,
+    )
 }
 
 fn usable(value: &Value, row: usize, site: u32) -> Value {
@@ -149,15 +186,24 @@ fn usable(value: &Value, row: usize, site: u32) -> Value {
 
 fn line(at: &Value, xs: (&Value, &Value), ys: (&Value, &Value), site: u32) -> Value {
     let minus = |a: &Value, b: &Value| binary(Binary::Subtract.into(), a, b, site);
-    let part = binary(Binary::Divide.into(), &minus(at, xs.0), &minus(xs.1, xs.0), site);
+    let part = binary(
+        Binary::Divide.into(),
+        &minus(at, xs.0),
+        &minus(xs.1, xs.0),
+        site,
+    );
     let rise = binary(Binary::Multiply.into(), &minus(ys.1, ys.0), &part, site);
     binary(Binary::Add.into(), ys.0, &rise, site)
 }
 
 /// The next listed size at or above, or at or below, what is wanted.
 pub(super) fn size(above: bool, sizes: &Value, wanted: &Value, site: u32) -> Value {
-    let Value::Column(items) = sizes else { return Value::failed(Mishap::Kind, site) };
-    let Some(x) = wanted.number() else { return wanted.clone() };
+    let Value::Column(items) = sizes else {
+        return Value::failed(Mishap::Kind, site);
+    };
+    let Some(x) = wanted.number() else {
+        return wanted.clone();
+    };
     let serves = |item: &&Value| {
         item.number().is_some_and(|size| {
             let order = size.compare(x);
@@ -168,5 +214,12 @@ pub(super) fn size(above: bool, sizes: &Value, wanted: &Value, site: u32) -> Val
     if found.is_empty() {
         return Value::failed(Mishap::NoSize(above), site);
     }
-    extreme(if above { Reduction::Minimum } else { Reduction::Maximum }, &found)
+    extreme(
+        if above {
+            Reduction::Minimum
+        } else {
+            Reduction::Maximum
+        },
+        &found,
+    )
 }

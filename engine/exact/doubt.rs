@@ -1,7 +1,7 @@
 //! Conditions between uncertain values: how likely they hold.
 
-use super::uncertain::Uncertain;
 use super::source::Sources;
+use super::uncertain::Uncertain;
 use crate::numerics::distribution;
 
 /// A condition decided on the value, with the range its probability lies in.
@@ -21,7 +21,12 @@ impl Doubt {
     /// A condition without doubt.
     pub fn certain(holds: bool) -> Doubt {
         let chance = if holds { 1.0 } else { 0.0 };
-        Doubt { holds, low: chance, high: chance, near: false }
+        Doubt {
+            holds,
+            low: chance,
+            high: chance,
+            near: false,
+        }
     }
 
     /// Whether `margin`, which is left minus right, is below zero (or above, for `greater`).
@@ -33,7 +38,12 @@ impl Doubt {
         }
         let score = if greater { value } else { -value } / summary.standard;
         let chance = distribution::student_cdf(score, summary.dof);
-        Doubt { holds, low: chance, high: chance, near: score.abs() <= 3.0 }
+        Doubt {
+            holds,
+            low: chance,
+            high: chance,
+            near: score.abs() <= 3.0,
+        }
     }
 
     /// Whether both hold: the worst part at best, the sum of failures at worst.
@@ -61,6 +71,11 @@ impl Doubt {
     /// Whether it does not hold.
     #[must_use]
     pub fn not(self) -> Doubt {
-        Doubt { holds: !self.holds, low: 1.0 - self.high, high: 1.0 - self.low, near: self.near }
+        Doubt {
+            holds: !self.holds,
+            low: 1.0 - self.high,
+            high: 1.0 - self.low,
+            near: self.near,
+        }
     }
 }

@@ -8,7 +8,7 @@ use super::uncertain::combined;
 use super::value::Value;
 use crate::check::CellId;
 use crate::number::Number;
-use crate::numerics::roots::{self, Finding};
+use crate::numerics::{roots, scan};
 use crate::plan::Plan;
 
 /// The value of input 0 at which the plan gives zero.
@@ -21,8 +21,12 @@ pub(super) fn find(
     sources: &mut Sources,
 ) -> Value {
     let (Some(from), Some(to)) = (ends.0.number(), ends.1.number()) else {
-        let failed = [ends.0, ends.1].into_iter().find(|end| end.failure().is_some());
-        return failed.cloned().unwrap_or_else(|| Value::failed(Mishap::Kind, site));
+        let failed = [ends.0, ends.1]
+            .into_iter()
+            .find(|end| end.failure().is_some());
+        return failed
+            .cloned()
+            .unwrap_or_else(|| Value::failed(Mishap::Kind, site));
     };
     let mut evaluate = |x: Number| -> Value {
         let mut all = Vec::with_capacity(inputs.len() + 1);
@@ -32,15 +36,42 @@ pub(super) fn find(
     };
     let double = |evaluate: &mut dyn FnMut(Number) -> Value, x: f64| {
         let value = Number::from_f64(x).map(|x| evaluate(exactly(x)));
-        value.ok().and_then(|value| value.number()).map_or(f64::NAN, Number::to_f64)
+        value
+            .ok()
+            .and_then(|value| value.number())
+            .map_or(f64::NAN, Number::to_f64)
     };
-    let found = roots::find(|x| double(&mut evaluate, x), from.to_f64(), to.to_f64());
-    match found {
-        Finding::Root(x) => finish(x, (from, to), site, &mut evaluate),
-        Finding::None => Value::failed(Mishap::NoRoot, site),
-        Finding::Several(count) => Value::failed(Mishap::Several(count), site),
-        Finding::Everywhere => Value::failed(Mishap::Independent, site),
-        Finding::Jump(_) => Value::failed(Mishap::Jump, site),
+    let scanned = scan::scan_between(|x| double(&mut evaluate, x), from.to_f64(), to.to_f64());
+    match scanned.course {
+        scan::Course::NoValue => return evaluate_at(from, &mut evaluate, site),
+        scan::Course::Constant(_) => return Value::failed(Mishap::Independent, site),
+        scan::Course::Varies => {}
+    }
+    let mut found = Vec::new();
+    let mut jumps = false;
+    for (low, high) in scanned.brackets {
+        match roots::find_root(|x| double(&mut evaluate, x), low, high) {
+            Ok(root) => found.push(root.at),
+            Err(roots::NoRoot::Every) => found.push(low.midpoint(high)),
+            Err(roots::NoRoot::Pole(_) | roots::NoRoot::Jump(_)) => jumps = true,
+            Err(roots::NoRoot::SameSign | roots::NoRoot::NoValue(_)) => {}
+        }
+    }
+    match found[..] {
+        [] if jumps => Value::failed(Mishap::Jump, site),
+        [] => Value::failed(Mishap::NoRoot, site),
+        [x] => finish(x, (from, to), site, &mut evaluate),
+        _ => Value::failed(Mishap::Several(found.len()), site),
+    }
+}
+
+/// Why the difference has no value anywhere: what stands in the way at one end.
+fn evaluate_at(end: Number, evaluate: &mut dyn FnMut(Number) -> Value, site: u32) -> Value {
+    match evaluate(end) {
+        Value::Failed(failure) if matches!(failure.mishap, Mishap::Waits(_)) => {
+            Value::Failed(failure)
+        }
+        _ => Value::failed(Mishap::NoRoot, site),
     }
 }
 
@@ -62,7 +93,9 @@ fn finish(
     let mut x = start;
     let mut slope = None;
     for _ in 0..3 {
-        let Some((better, rise)) = secant(x, evaluate) else { break };
+        let Some((better, rise)) = secant(x, evaluate) else {
+            break;
+        };
         slope = Some(rise);
         let inside = (better.compare(from).is_ge() && better.compare(to).is_le())
             || (better.compare(to).is_ge() && better.compare(from).is_le());
@@ -82,7 +115,12 @@ fn finish(
 /// One step towards the root, with the slope there.
 fn secant(x: Number, evaluate: &mut dyn FnMut(Number) -> Value) -> Option<(Number, Number)> {
     let by = Number::read("1e-8").ok()?;
-    let step = x.magnitude().times(by).ok().filter(|step| !step.is_zero()).unwrap_or(by);
+    let step = x
+        .magnitude()
+        .times(by)
+        .ok()
+        .filter(|step| !step.is_zero())
+        .unwrap_or(by);
     let here = evaluate(x).number()?;
     let ahead = evaluate(x.plus(step).ok()?).number()?;
     let behind = evaluate(x.minus(step).ok()?).number()?;

@@ -32,9 +32,19 @@ pub struct Outcome {
 
 /// Runs a plan. `cells` gives the values of the cells it reads.
 pub fn run(plan: &Plan, cells: &dyn Fn(CellId) -> Value, sources: &mut Sources) -> Outcome {
-    let mut runner = Runner { cells, sources, inputs: &[], registers: Vec::new(), doubtful: false };
+    let mut runner = Runner {
+        cells,
+        sources,
+        inputs: &[],
+        registers: Vec::new(),
+        doubtful: false,
+    };
     runner.steps(plan);
-    let value = runner.registers.get(plan.result as usize).cloned().unwrap_or(Value::Gap);
+    let value = runner
+        .registers
+        .get(plan.result as usize)
+        .cloned()
+        .unwrap_or(Value::Gap);
     let (mut broken, mut near) = (Vec::new(), Vec::new());
     for (index, limit) in plan.limits.iter().enumerate() {
         match all_hold(&runner.registers[limit.kept as usize]) {
@@ -47,9 +57,19 @@ pub fn run(plan: &Plan, cells: &dyn Fn(CellId) -> Value, sources: &mut Sources) 
         None => true,
         Some(when) => any_holds(&runner.registers[when as usize]),
     };
-    let cautions = plan.cautions.iter().enumerate().filter(|(_, caution)| said(caution));
+    let cautions = plan
+        .cautions
+        .iter()
+        .enumerate()
+        .filter(|(_, caution)| said(caution));
     let cautions = cautions.map(|(index, _)| index).collect();
-    Outcome { value, broken, near, cautions, doubtful: runner.doubtful }
+    Outcome {
+        value,
+        broken,
+        near,
+        cautions,
+        doubtful: runner.doubtful,
+    }
 }
 
 /// Whether a condition holds in every row, and whether any row is near its threshold.
@@ -57,10 +77,14 @@ fn all_hold(value: &Value) -> Option<(bool, bool)> {
     match value {
         Value::Switch(on) => Some((*on, false)),
         Value::Doubtful(doubt) => Some((doubt.holds, doubt.near)),
-        Value::Column(items) => Some(items.iter().filter_map(all_hold).fold(
-            (true, false),
-            |(holds, near), (one, close)| (holds && one, near || close),
-        )),
+        Value::Column(items) => Some(
+            items
+                .iter()
+                .filter_map(all_hold)
+                .fold((true, false), |(holds, near), (one, close)| {
+                    (holds && one, near || close)
+                }),
+        ),
         _ => None,
     }
 }
@@ -98,9 +122,19 @@ impl Runner<'_> {
         cells: &dyn Fn(CellId) -> Value,
         sources: &mut Sources,
     ) -> Value {
-        let mut runner = Runner { cells, sources, inputs, registers: Vec::new(), doubtful: false };
+        let mut runner = Runner {
+            cells,
+            sources,
+            inputs,
+            registers: Vec::new(),
+            doubtful: false,
+        };
         runner.steps(plan);
-        runner.registers.get(plan.result as usize).cloned().unwrap_or(Value::Gap)
+        runner
+            .registers
+            .get(plan.result as usize)
+            .cloned()
+            .unwrap_or(Value::Gap)
     }
 
     fn at(&self, register: Register) -> &Value {
@@ -111,7 +145,11 @@ impl Runner<'_> {
         match operation {
             Operation::Constant(constant) => constant.into(),
             Operation::Cell(cell) => (self.cells)(*cell),
-            Operation::Input(index) => self.inputs.get(*index as usize).cloned().unwrap_or(Value::Gap),
+            Operation::Input(index) => self
+                .inputs
+                .get(*index as usize)
+                .cloned()
+                .unwrap_or(Value::Gap),
             Operation::Unary(function, x) => self.unary(*function, *x, site),
             Operation::Binary(function, x, y) => self.binary(*function, *x, *y, site),
             Operation::WholePower(x, exponent) => {
@@ -119,13 +157,17 @@ impl Runner<'_> {
                 self.each(*x, site, |value| whole_power(value, exponent, site))
             }
             Operation::Scale(x, factor) => self.each(*x, site, |value| scale(value, factor, site)),
-            Operation::Affine(x, line) => self.each(*x, site, |value| affine(value, &line.0, &line.1, site)),
+            Operation::Affine(x, line) => {
+                self.each(*x, site, |value| affine(value, &line.0, &line.1, site))
+            }
             Operation::Compare(sign, x, y) => self.compare(*sign, *x, *y, site),
             Operation::Not(x) => self.each(*x, site, |value| negation(value, site)),
             Operation::And(parts) => self.logic(parts, true, site),
             Operation::Or(parts) => self.logic(parts, false, site),
             Operation::Select(when, then, otherwise) => self.select(*when, *then, *otherwise, site),
-            Operation::Column(items) => Value::column(items.iter().map(|item| self.at(*item).clone()).collect()),
+            Operation::Column(items) => {
+                Value::column(items.iter().map(|item| self.at(*item).clone()).collect())
+            }
             Operation::Reduce(reduction, x, skip) => {
                 let value = self.at(*x).clone();
                 column::reduce(*reduction, &value, *skip, site)
@@ -133,11 +175,15 @@ impl Runner<'_> {
             Operation::Row(column, keys) => self.row(*column, keys, site),
             Operation::Interpolate(at, points, values) => {
                 let (points, values) = (self.at(*points).clone(), self.at(*values).clone());
-                self.each(*at, site, |at| column::interpolate(at, &points, &values, site))
+                self.each(*at, site, |at| {
+                    column::interpolate(at, &points, &values, site)
+                })
             }
             Operation::Size(above, sizes, wanted) => {
                 let sizes = self.at(*sizes).clone();
-                self.each(*wanted, site, |wanted| column::size(*above, &sizes, wanted, site))
+                self.each(*wanted, site, |wanted| {
+                    column::size(*above, &sizes, wanted, site)
+                })
             }
             Operation::Root(found) => self.root(found, site),
             Operation::Uncertain(uncertain) => self.uncertain(uncertain, site),
@@ -152,12 +198,16 @@ impl Runner<'_> {
     /// A function of one value, element by element.
     fn each(&mut self, x: Register, site: u32, function: impl Fn(&Value) -> Value) -> Value {
         match self.at(x) {
-            Value::Column(items) => {
-                Value::column(items.iter().enumerate().map(|(row, item)| match item {
-                    Value::Gap => Value::failed(Mishap::Gap(Some(row + 1)), site),
-                    item => function(item),
-                }).collect())
-            }
+            Value::Column(items) => Value::column(
+                items
+                    .iter()
+                    .enumerate()
+                    .map(|(row, item)| match item {
+                        Value::Gap => Value::failed(Mishap::Gap(Some(row + 1)), site),
+                        item => function(item),
+                    })
+                    .collect(),
+            ),
             other => function(other),
         }
     }
@@ -179,7 +229,9 @@ impl Runner<'_> {
                 for row in 0..rows {
                     let (a, b) = (left.row(row), right.row(row));
                     items.push(match (&a, &b) {
-                        (Value::Gap, _) | (_, Value::Gap) => Value::failed(Mishap::Gap(Some(row + 1)), site),
+                        (Value::Gap, _) | (_, Value::Gap) => {
+                            Value::failed(Mishap::Gap(Some(row + 1)), site)
+                        }
                         _ => function(&a, &b, self.sources),
                     });
                 }
@@ -203,7 +255,9 @@ impl Runner<'_> {
     }
 
     fn compare(&mut self, sign: Comparison, x: Register, y: Register, site: u32) -> Value {
-        self.pairwise(x, y, site, |a, b, sources| compare(sign, a, b, site, sources))
+        self.pairwise(x, y, site, |a, b, sources| {
+            compare(sign, a, b, site, sources)
+        })
     }
 
     fn logic(&mut self, parts: &[Register], all: bool, site: u32) -> Value {
@@ -224,13 +278,19 @@ impl Runner<'_> {
     }
 
     fn select(&mut self, when: Register, then: Register, otherwise: Register, site: u32) -> Value {
-        let parts = [self.at(when).clone(), self.at(then).clone(), self.at(otherwise).clone()];
+        let parts = [
+            self.at(when).clone(),
+            self.at(then).clone(),
+            self.at(otherwise).clone(),
+        ];
         if let Value::Column(conditions) = &parts[0] {
             let rows = conditions.len();
             if let Err((first, second)) = lengths(&[&parts[0], &parts[1], &parts[2]]) {
                 return Value::failed(Mishap::Lengths(first, second), site);
             }
-            let pick = |row: usize| self.pick(&conditions[row], parts[1].row(row), parts[2].row(row), site);
+            let pick = |row: usize| {
+                self.pick(&conditions[row], parts[1].row(row), parts[2].row(row), site)
+            };
             return Value::column((0..rows).map(pick).collect());
         }
         self.doubtful |= matches!(&parts[0], Value::Doubtful(doubt) if doubt.near);
@@ -252,8 +312,10 @@ impl Runner<'_> {
 
     fn row(&mut self, column: Register, keys: &[(Register, Register)], site: u32) -> Value {
         let column = self.at(column).clone();
-        let keys: Vec<(Value, Value)> =
-            keys.iter().map(|(head, key)| (self.at(*head).clone(), self.at(*key).clone())).collect();
+        let keys: Vec<(Value, Value)> = keys
+            .iter()
+            .map(|(head, key)| (self.at(*head).clone(), self.at(*key).clone()))
+            .collect();
         let wanted: Vec<&Value> = keys.iter().map(|(_, key)| key).collect();
         match lengths(&wanted) {
             Err((first, second)) => Value::failed(Mishap::Lengths(first, second), site),
@@ -261,8 +323,10 @@ impl Runner<'_> {
             Ok(Some(rows)) => Value::column(
                 (0..rows)
                     .map(|index| {
-                        let keys: Vec<(Value, Value)> =
-                            keys.iter().map(|(head, key)| (head.clone(), key.row(index))).collect();
+                        let keys: Vec<(Value, Value)> = keys
+                            .iter()
+                            .map(|(head, key)| (head.clone(), key.row(index)))
+                            .collect();
                         column::row(&column, &keys, site)
                     })
                     .collect(),
@@ -273,13 +337,24 @@ impl Runner<'_> {
     fn root(&mut self, found: &plan::Root, site: u32) -> Value {
         let from = self.at(found.from).clone();
         let to = self.at(found.to).clone();
-        let inputs: Vec<Value> = found.inputs.iter().map(|input| self.at(*input).clone()).collect();
+        let inputs: Vec<Value> = found
+            .inputs
+            .iter()
+            .map(|input| self.at(*input).clone())
+            .collect();
         let mut all: Vec<&Value> = vec![&from, &to];
         all.extend(&inputs);
         // Only the ends are taken apart; what the body sees of columns it sees whole.
         match lengths(&[&from, &to]) {
             Err((first, second)) => Value::failed(Mishap::Lengths(first, second), site),
-            Ok(None) => root::find(&found.plan, (&from, &to), &inputs, site, self.cells, self.sources),
+            Ok(None) => root::find(
+                &found.plan,
+                (&from, &to),
+                &inputs,
+                site,
+                self.cells,
+                self.sources,
+            ),
             Ok(Some(rows)) => Value::column(
                 (0..rows)
                     .map(|row| {
@@ -299,13 +374,19 @@ impl Runner<'_> {
                     if matches!(item, Value::Gap) {
                         return Value::Gap;
                     }
-                    let group = Group { place: step.place, element: row as u32 };
+                    let group = Group {
+                        place: step.place,
+                        element: row as u32,
+                    };
                     with_source(item, &amount.row(row), step, group, site, self.sources)
                 });
                 Value::column(made.collect())
             }
             one => {
-                let group = Group { place: step.place, element: 0 };
+                let group = Group {
+                    place: step.place,
+                    element: 0,
+                };
                 with_source(one, &amount, step, group, site, self.sources)
             }
         }
@@ -362,11 +443,20 @@ fn not_a_number(value: &Value, site: u32) -> Value {
 
 /// A number with sensitivities, or a plain number where there are none.
 pub(super) fn with_terms(value: Number, terms: Terms) -> Value {
-    if terms.is_empty() { Value::Number(value) } else { Value::Uncertain(Rc::new(Uncertain { value, terms })) }
+    if terms.is_empty() {
+        Value::Number(value)
+    } else {
+        Value::Uncertain(Rc::new(Uncertain { value, terms }))
+    }
 }
 
 /// One value through a function with this slope.
-fn through(value: &Value, made: Result<Number, Trouble>, slope: impl Fn(f64, f64) -> f64, site: u32) -> Value {
+fn through(
+    value: &Value,
+    made: Result<Number, Trouble>,
+    slope: impl Fn(f64, f64) -> f64,
+    site: u32,
+) -> Value {
     match (made, value) {
         (Err(trouble), _) => Value::failed(Mishap::Number(trouble), site),
         (Ok(made), Value::Uncertain(x)) => {
@@ -378,9 +468,16 @@ fn through(value: &Value, made: Result<Number, Trouble>, slope: impl Fn(f64, f64
 }
 
 pub(super) fn unary(function: UnaryId, value: &Value, site: u32) -> Value {
-    let Some(number) = value.number() else { return not_a_number(value, site) };
+    let Some(number) = value.number() else {
+        return not_a_number(value, site);
+    };
     let row = function.row();
-    through(value, (row.exact)(number), |x, y| (row.derivatives)(x, y).0, site)
+    through(
+        value,
+        (row.exact)(number),
+        |x, y| (row.derivatives)(x, y).0,
+        site,
+    )
 }
 
 pub(super) fn binary(function: BinaryId, left: &Value, right: &Value, site: u32) -> Value {
@@ -405,7 +502,9 @@ pub(super) fn binary(function: BinaryId, left: &Value, right: &Value, site: u32)
 }
 
 fn whole_power(value: &Value, exponent: i32, site: u32) -> Value {
-    let Some(number) = value.number() else { return not_a_number(value, site) };
+    let Some(number) = value.number() else {
+        return not_a_number(value, site);
+    };
     let slope = |x: f64, _| match exponent {
         0 => 0.0,
         n => f64::from(n) * libm::pow(x, f64::from(n - 1)),
@@ -414,7 +513,9 @@ fn whole_power(value: &Value, exponent: i32, site: u32) -> Value {
 }
 
 fn scale(value: &Value, factor: &Factor, site: u32) -> Value {
-    let Some(number) = value.number() else { return not_a_number(value, site) };
+    let Some(number) = value.number() else {
+        return not_a_number(value, site);
+    };
     let made = number.scaled(factor);
     match value {
         Value::Uncertain(_) => {
@@ -426,7 +527,9 @@ fn scale(value: &Value, factor: &Factor, site: u32) -> Value {
 }
 
 fn affine(value: &Value, factor: &Rational, offset: &Rational, site: u32) -> Value {
-    let Some(number) = value.number() else { return not_a_number(value, site) };
+    let Some(number) = value.number() else {
+        return not_a_number(value, site);
+    };
     let by = Number::from_rational(factor).map_or(1.0, Number::to_f64);
     through(value, number.affine(factor, offset), |_, _| by, site)
 }
@@ -489,7 +592,11 @@ fn combine_conditions(values: &[Value], all: bool, site: u32) -> Value {
         };
         made = if all { made.and(part) } else { made.or(part) };
     }
-    if doubtful { Value::Doubtful(Rc::new(made)) } else { Value::Switch(made.holds) }
+    if doubtful {
+        Value::Doubtful(Rc::new(made))
+    } else {
+        Value::Switch(made.holds)
+    }
 }
 
 /// A value with the source typed behind it.
@@ -501,7 +608,9 @@ fn with_source(
     site: u32,
     sources: &mut Sources,
 ) -> Value {
-    let Some(number) = value.number() else { return not_a_number(value, site) };
+    let Some(number) = value.number() else {
+        return not_a_number(value, site);
+    };
     let amount = match amount {
         Value::Number(amount) => *amount,
         Value::Uncertain(_) => return Value::failed(Mishap::AmountUncertain, site),
@@ -510,7 +619,11 @@ fn with_source(
     if amount.is_negative() {
         return Value::failed(Mishap::AmountNegative, site);
     }
-    let size = if step.relative { amount.to_f64() * number.to_f64().abs() } else { amount.to_f64() };
+    let size = if step.relative {
+        amount.to_f64() * number.to_f64().abs()
+    } else {
+        amount.to_f64()
+    };
     let id = sources.enter(0, source_of(size, &step.meaning, group));
     let own: Terms = std::iter::once((id, 1.0)).collect();
     let terms = match value {
@@ -529,30 +642,47 @@ fn source_of(size: f64, meaning: &Meaning, group: Group) -> Source {
         MeaningKind::Triangular => (size / libm::sqrt(6.0), Shape::Triangular(size)),
         MeaningKind::UShaped => (size / libm::sqrt(2.0), Shape::UShaped(size)),
         MeaningKind::Coverage(k) => (size / k.to_f64(), Shape::Scatter),
-        MeaningKind::Probability(level) => {
-            (size / distribution::coverage_factor(level.to_f64(), dof), Shape::Scatter)
-        }
+        MeaningKind::Probability(level) => (
+            size / distribution::coverage_factor(level.to_f64(), dof),
+            Shape::Scatter,
+        ),
     };
-    Source { group, standard, dof, shape }
+    Source {
+        group,
+        standard,
+        dof,
+        shape,
+    }
 }
 
 /// The mean of readings. Each row is a source of unit size, so that two columns read together
 /// keep their covariance: Σ dx·dy / (n (n − 1)), JCGM 100:2008 5.2.3.
 fn readings(column: &Value, place: Place, site: u32, sources: &mut Sources) -> Value {
-    let Value::Column(items) = column else { return not_a_number(column, site) };
+    let Value::Column(items) = column else {
+        return not_a_number(column, site);
+    };
     if items.len() < 2 {
         return Value::failed(Mishap::OneReading, site);
     }
     let mean = column::reduce(crate::check::Reduction::Mean, column, false, site);
-    let Some(center) = mean.number() else { return mean };
+    let Some(center) = mean.number() else {
+        return mean;
+    };
     let count = items.len() as f64;
     let by = 1.0 / libm::sqrt(count * (count - 1.0));
     let group = Group { place, element: 0 };
     let mut terms = Terms::with_capacity(items.len());
     for (row, item) in items.iter().enumerate() {
-        let Some(number) = item.number() else { return not_a_number(item, site) };
+        let Some(number) = item.number() else {
+            return not_a_number(item, site);
+        };
         let deviation = number.minus(center).map_or(0.0, Number::to_f64);
-        let source = Source { group, standard: 1.0, dof: count - 1.0, shape: Shape::Scatter };
+        let source = Source {
+            group,
+            standard: 1.0,
+            dof: count - 1.0,
+            shape: Shape::Scatter,
+        };
         terms.push((sources.enter(row as u32, source), deviation * by));
     }
     terms.sort_by_key(|(id, _)| *id);
@@ -572,8 +702,13 @@ fn describe(what: Description, values: &[Value], site: u32, sources: &Sources) -
             other => not_a_number(other, site),
         };
     }
-    let Some(number) = first.number() else { return not_a_number(first, site) };
-    let exact = Uncertain { value: number, terms: Terms::new() };
+    let Some(number) = first.number() else {
+        return not_a_number(first, site);
+    };
+    let exact = Uncertain {
+        value: number,
+        terms: Terms::new(),
+    };
     let one = match first {
         Value::Uncertain(x) => x,
         _ => &exact,
@@ -585,31 +720,53 @@ fn describe(what: Description, values: &[Value], site: u32, sources: &Sources) -
         Description::Expanded => double(summary.expanded, site),
         Description::Coverage => double(summary.coverage.unwrap_or(f64::NAN), site),
         Description::DegreesOfFreedom => double(summary.dof, site),
-        Description::Share | Description::Correlation | Description::Compatible | Description::Probability => {
-            describe_pair(what, one, &values[1], site, sources)
-        }
+        Description::Share
+        | Description::Correlation
+        | Description::Compatible
+        | Description::Probability => describe_pair(what, one, &values[1], site, sources),
     }
 }
 
-fn describe_pair(what: Description, one: &Uncertain, second: &Value, site: u32, sources: &Sources) -> Value {
-    let Some(number) = second.number() else { return not_a_number(second, site) };
-    let exact = Uncertain { value: number, terms: Terms::new() };
+fn describe_pair(
+    what: Description,
+    one: &Uncertain,
+    second: &Value,
+    site: u32,
+    sources: &Sources,
+) -> Value {
+    let Some(number) = second.number() else {
+        return not_a_number(second, site);
+    };
+    let exact = Uncertain {
+        value: number,
+        terms: Terms::new(),
+    };
     let other = match second {
         Value::Uncertain(x) => x,
         _ => &exact,
     };
     match what {
         Description::Compatible => {
-            let Ok(value) = one.value.minus(other.value) else { return Value::failed(Mishap::Kind, site) };
+            let Ok(value) = one.value.minus(other.value) else {
+                return Value::failed(Mishap::Kind, site);
+            };
             let terms = combined(&one.terms, 1.0, &other.terms, -1.0);
             let summary = Uncertain { value, terms }.summary(sources);
             Value::Switch(value.to_f64().abs() <= summary.expanded)
         }
         Description::Share => {
             let whole = one.variance(sources);
-            let own: Terms =
-                one.terms.iter().filter(|(id, _)| other.terms.iter().any(|(one, _)| one == id)).copied().collect();
-            let part = Uncertain { value: one.value, terms: own }.variance(sources);
+            let own: Terms = one
+                .terms
+                .iter()
+                .filter(|(id, _)| other.terms.iter().any(|(one, _)| one == id))
+                .copied()
+                .collect();
+            let part = Uncertain {
+                value: one.value,
+                terms: own,
+            }
+            .variance(sources);
             double(if whole == 0.0 { 0.0 } else { part / whole }, site)
         }
         _ => double(correlation(one, other, sources), site),

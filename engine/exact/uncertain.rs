@@ -40,10 +40,18 @@ impl Uncertain {
         let coverage = distribution::coverage_factor(0.95, dof);
         let expanded = coverage * standard;
         match self.sum_of_limits(sources) {
-            Some(limits) if limits < expanded => {
-                Summary { standard, dof, coverage: None, expanded: limits }
-            }
-            _ => Summary { standard, dof, coverage: Some(coverage), expanded },
+            Some(limits) if limits < expanded => Summary {
+                standard,
+                dof,
+                coverage: None,
+                expanded: limits,
+            },
+            _ => Summary {
+                standard,
+                dof,
+                coverage: Some(coverage),
+                expanded,
+            },
         }
     }
 
@@ -65,7 +73,9 @@ impl Uncertain {
         let mut components: Vec<(Group, f64, f64)> = Vec::new();
         let mut places: FxHashMap<Group, usize> = FxHashMap::default();
         for (id, part) in self.parts(sources) {
-            let Some(source) = sources.get(id) else { continue };
+            let Some(source) = sources.get(id) else {
+                continue;
+            };
             let place = *places.entry(source.group).or_insert_with(|| {
                 components.push((source.group, 0.0, source.dof));
                 components.len() - 1
@@ -85,7 +95,11 @@ impl Uncertain {
             .filter(|(.., dof)| dof.is_finite())
             .map(|(_, variance, dof)| variance * variance / dof)
             .sum();
-        if sum == 0.0 { f64::INFINITY } else { libm::pow(standard, 4.0) / sum }
+        if sum == 0.0 {
+            f64::INFINITY
+        } else {
+            libm::pow(standard, 4.0) / sum
+        }
     }
 
     /// The half-width that no combination of sources can leave, if all have hard ends.
@@ -112,9 +126,10 @@ pub fn combined(first: &[(SourceId, f64)], a: f64, second: &[(SourceId, f64)], b
         let term = match order {
             std::cmp::Ordering::Less => left.next().map(|x| (x.0, a * x.1)),
             std::cmp::Ordering::Greater => right.next().map(|y| (y.0, b * y.1)),
-            std::cmp::Ordering::Equal => {
-                left.next().zip(right.next()).map(|(x, y)| (x.0, a * x.1 + b * y.1))
-            }
+            std::cmp::Ordering::Equal => left
+                .next()
+                .zip(right.next())
+                .map(|(x, y)| (x.0, a * x.1 + b * y.1)),
         };
         terms.extend(term);
     }
@@ -122,8 +137,10 @@ pub fn combined(first: &[(SourceId, f64)], a: f64, second: &[(SourceId, f64)], b
 
 /// The sum of many, each times its factor: one sort instead of a merge for each.
 pub fn gathered(parts: &[(&[(SourceId, f64)], f64)]) -> Terms {
-    let mut all: Vec<(SourceId, f64)> =
-        parts.iter().flat_map(|(terms, by)| terms.iter().map(move |(id, slope)| (*id, slope * by))).collect();
+    let mut all: Vec<(SourceId, f64)> = parts
+        .iter()
+        .flat_map(|(terms, by)| terms.iter().map(move |(id, slope)| (*id, slope * by)))
+        .collect();
     all.sort_by_key(|(id, _)| *id);
     let mut terms = Terms::with_capacity(all.len());
     for (id, slope) in all {

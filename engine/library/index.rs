@@ -65,8 +65,11 @@ pub(super) struct Index {
 
 impl Index {
     pub(super) fn read(chapters: &'static [Chapter]) -> Index {
-        let mut index =
-            Index { entries: Vec::new(), by_name: FxHashMap::default(), examples: Vec::new() };
+        let mut index = Index {
+            entries: Vec::new(),
+            by_name: FxHashMap::default(),
+            examples: Vec::new(),
+        };
         for (number, chapter) in chapters.iter().enumerate() {
             index.read_chapter(number, chapter.text);
         }
@@ -85,14 +88,19 @@ impl Index {
 
     pub(super) fn find(&self, kind: EntryKind, name: &str) -> Option<&Entry> {
         let places = self.by_name.get(name)?;
-        places.iter().map(|at| &self.entries[*at]).find(|entry| entry.kind == kind)
+        places
+            .iter()
+            .map(|at| &self.entries[*at])
+            .find(|entry| entry.kind == kind)
     }
 
     pub(super) fn examples(&self, entry: &Entry) -> Vec<Span> {
         let call = format!("{}(", entry.name);
         self.examples
             .iter()
-            .filter(|(chapter, _, section, _)| *chapter == entry.chapter && *section == entry.section)
+            .filter(|(chapter, _, section, _)| {
+                *chapter == entry.chapter && *section == entry.section
+            })
             .map(|(.., span)| *span)
             .filter(|span| span.of(super::CHAPTERS[entry.chapter].text).contains(&call))
             .collect()
@@ -151,7 +159,9 @@ impl Index {
             _ => return None,
         };
         let rest = rest.trim_start();
-        let end = rest.find(|c: char| !c.is_alphanumeric() && c != '_').unwrap_or(rest.len());
+        let end = rest
+            .find(|c: char| !c.is_alphanumeric() && c != '_')
+            .unwrap_or(rest.len());
         let entry = Entry {
             kind,
             name: &rest[..end],

@@ -38,12 +38,18 @@ pub struct Chapter {
 impl Chapter {
     /// Its title: the first heading.
     pub fn title(&self) -> &'static str {
-        self.text.lines().find_map(|line| line.strip_prefix("# ")).unwrap_or(self.path).trim()
+        self.text
+            .lines()
+            .find_map(|line| line.strip_prefix("# "))
+            .unwrap_or(self.path)
+            .trim()
     }
 
     /// The word by which one asks for it: the file's name.
     pub fn topic(&self) -> &'static str {
-        self.path.trim_start_matches("stdlib/").trim_end_matches(".md")
+        self.path
+            .trim_start_matches("stdlib/")
+            .trim_end_matches(".md")
     }
 }
 
@@ -83,7 +89,9 @@ impl Library {
             remark: None,
             diagnostics: Vec::new(),
         };
-        let statement = syntax::parse(text, &entry.lines(text), false).into_iter().next();
+        let statement = syntax::parse(text, &entry.lines(text), false)
+            .into_iter()
+            .next();
         (statement.unwrap_or(broken), text)
     }
 
@@ -100,7 +108,9 @@ impl Library {
 
     fn read_formula(&self, entry: &Entry) -> Option<Rc<FormulaDefinition>> {
         let (statement, text) = self.statement(entry);
-        let StatementKind::Formula(tree) = statement.kind else { return None };
+        let StatementKind::Formula(tree) = statement.kind else {
+            return None;
+        };
         let chapter = &CHAPTERS[entry.chapter];
         Some(Rc::new(FormulaDefinition {
             id: entry.number,
@@ -122,7 +132,9 @@ impl Library {
         let before = &text[..entry.fence as usize];
         let after_block = before.rfind("\n```\n").map_or(0, |at| at + 5);
         let after_heading = before.rfind("\n#").map_or(0, |at| {
-            before[at + 1..].find('\n').map_or(before.len(), |end| at + 1 + end)
+            before[at + 1..]
+                .find('\n')
+                .map_or(before.len(), |end| at + 1 + end)
         });
         before[after_block.max(after_heading)..].trim()
     }

@@ -1,18 +1,16 @@
 //! Checking cells in the order of need, without recursion: a cell that needs another is put
 //! aside until that one is done.
 
+use super::Notebook;
 use super::cell::{CellState, Role};
 use super::names::View;
 use super::open::name_span;
 use super::statement::StatementId;
-use super::Notebook;
-use crate::check::{
-    CellId, Checker, Claim, Kind, Marks, Place, Quantity, ScopeId, State, Stop, Type, Typed,
-};
+use crate::check::{CellId, Checker, Claim, Place, ScopeId, Stop, Type, Typed};
 use crate::library::EntryKind;
 use crate::plan;
 use crate::source::{Code, Diagnostic, Severity, Span};
-use crate::syntax::{self, Expr, ExprKind, NameUse, Statement, StatementKind};
+use crate::syntax::{self, ExprKind, NameKind, Statement, StatementKind};
 use crate::units::Reference;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::rc::Rc;
@@ -20,8 +18,10 @@ use std::rc::Rc;
 impl Notebook {
     /// Checks every cell, with the trees at hand.
     pub(super) fn check_all(&mut self, trees: Vec<(StatementId, Statement)>) {
-        let mut trees: FxHashMap<StatementId, Rc<Statement>> =
-            trees.into_iter().map(|(id, tree)| (id, Rc::new(tree))).collect();
+        let mut trees: FxHashMap<StatementId, Rc<Statement>> = trees
+            .into_iter()
+            .map(|(id, tree)| (id, Rc::new(tree)))
+            .collect();
         let all: Vec<CellId> = (0..self.cells.len() as u32).map(CellId).collect();
         self.check_cells(all, &mut trees);
         self.settle_claims();
@@ -58,7 +58,11 @@ impl Notebook {
                         let count = tries.entry(top).or_default();
                         *count += 1;
                         // A line with many names is not tried again for each of them.
-                        let more = if *count == 2 { self.unchecked_names(top, trees) } else { Vec::new() };
+                        let more = if *count == 2 {
+                            self.unchecked_names(top, trees)
+                        } else {
+                            Vec::new()
+                        };
                         for one in more.into_iter().chain([need]) {
                             if on_stack.insert(one) {
                                 waiting.push(one);
@@ -78,9 +82,10 @@ impl Notebook {
         let tree = self.tree_of(cell, trees);
         let part = self.cell(cell).part;
         let mut needed = Vec::new();
-        syntax::visit_names(&tree, |name| {
-            if let NameUse::Cell(name) = name
-                && let Some(super::names::Entity::Cell(id)) = self.names.look_up(&name, part, false)
+        syntax::visit_names(&tree, &mut |name| {
+            if let Some(super::names::Entity::Cell(id)) =
+                self.names.look_up(&name.names.join("."), part, false)
+                && name.kind == NameKind::Cell
                 && self.cell(*id).state == CellState::Unchecked
             {
                 needed.push(*id);
@@ -115,13 +120,27 @@ impl Notebook {
         let id = self.cell(cell).statement;
         let part = self.cell(cell).part;
         let role = self.cell(cell).role;
-        let base = if self.statement(id).edited.is_some() { 0 } else { tree.span.start };
+        let base = if self.statement(id).edited.is_some() {
+            0
+        } else {
+            tree.span.start
+        };
         let scope = match role {
             Role::Handbook => ScopeId::of(part).handbook_for(),
             _ => ScopeId::of(part),
         };
         let replaced = self.replaced_default(cell);
-        let Notebook { names, cells, statements, library, parts, registry, cache, .. } = self;
+        let name = self.cell(cell).name.clone();
+        let Notebook {
+            names,
+            cells,
+            statements,
+            library,
+            parts,
+            registry,
+            cache,
+            ..
+        } = self;
         let record = &statements[id.0 as usize];
         let text: &str = match (&record.edited, &record.origin) {
             (Some(text), _) => text,
@@ -130,11 +149,20 @@ impl Notebook {
             }
             (None, _) => parts[usize::from(part)].document.text(),
         };
-        let view = View { names, cells, statements, library, parts };
+        let view = View {
+            names,
+            cells,
+            statements,
+            library,
+            parts,
+        };
+        let (registry, cache) = (registry.get_mut(), cache.get_mut());
         let mut checker = Checker::new(&view, registry, cache, scope, (id.0, base), text);
-        let outcome = typed(&mut checker, &tree, role, &view.cells[cell.0 as usize].name, part);
+        let outcome = typed(&mut checker, &tree, role, &name);
         let outcome = match (outcome, replaced) {
-            (Ok(typed), Some(default)) => checker.as_default(typed, &default, value_span(&tree)),
+            (Ok(typed), Some(default)) => {
+                checker.as_default(typed, &name, &default, value_span(&tree))
+            }
             (outcome, _) => outcome,
         };
         let found = std::mem::take(&mut checker.found);
@@ -162,7 +190,10 @@ impl Notebook {
         let uses = found.uses;
         self.set_uses(cell, uses);
         let failed = broken_writing
-            || found.diagnostics.iter().any(|diagnostic| diagnostic.severity == Severity::Error);
+            || found
+                .diagnostics
+                .iter()
+                .any(|diagnostic| diagnostic.severity == Severity::Error);
         for (place, span) in found.open_literals {
             self.open_literals.insert(place, span);
         }
@@ -172,12 +203,20 @@ impl Notebook {
         record.headed = has_head(tree, record.role);
         match outcome {
             Ok(typed) => {
-                record.state = if failed { CellState::Failed } else { CellState::Ok };
+                record.state = if failed {
+                    CellState::Failed
+                } else {
+                    CellState::Ok
+                };
                 record.plan = (!failed).then(|| Rc::new(plan::compile(&typed.node)));
                 record.ty = Some(Rc::new(typed.ty));
             }
             Err(Stop::Waits(other)) => {
-                record.state = if failed { CellState::Failed } else { CellState::Waits(other) };
+                record.state = if failed {
+                    CellState::Failed
+                } else {
+                    CellState::Waits(other)
+                };
                 (record.plan, record.ty) = (None, None);
             }
             Err(Stop::Failed | Stop::Needs(_)) => {
@@ -186,10 +225,18 @@ impl Notebook {
             }
         }
         if matches!(record.role, Role::WorkedOut | Role::Given) {
-            record.role = if is_given(tree) { Role::Given } else { Role::WorkedOut };
+            record.role = if is_given(tree) {
+                Role::Given
+            } else {
+                Role::WorkedOut
+            };
         }
         self.messages.entry(cell).or_default().check = found.diagnostics;
-        if self.messages.get(&cell).is_some_and(|all| all.check.is_empty() && all.run.is_empty()) {
+        if self
+            .messages
+            .get(&cell)
+            .is_some_and(|all| all.check.is_empty() && all.run.is_empty())
+        {
             self.messages.remove(&cell);
         }
         if found.claims.is_empty() {
@@ -201,15 +248,17 @@ impl Notebook {
 
     /// Remembers who looked for a name in vain, so that defining it later wakes them.
     fn note_missed(&mut self, cell: CellId, diagnostics: &[Diagnostic], tree: &Statement) {
-        if !diagnostics.iter().any(|diagnostic| diagnostic.code == Code::UnknownName || diagnostic.code == Code::Kind) {
+        if !diagnostics
+            .iter()
+            .any(|diagnostic| diagnostic.code == Code::UnknownName || diagnostic.code == Code::Kind)
+        {
             return;
         }
         let part = self.cell(cell).part;
         let mut missed: Vec<Box<str>> = Vec::new();
-        syntax::visit_names(tree, |name| {
-            if let NameUse::Cell(name) | NameUse::Formula(name) = name {
-                missed.push(name);
-            }
+        syntax::visit_names(tree, &mut |name| {
+            missed.push(name.names[0].into());
+            missed.push(name.names.join(".").into());
         });
         let names = &mut self.names.parts[usize::from(part)];
         for name in missed {
@@ -224,7 +273,9 @@ impl Notebook {
         let old = std::mem::take(&mut self.cells[cell.0 as usize].uses);
         for used in &old {
             if !uses.contains(used) {
-                self.cells[used.0 as usize].used_by.retain(|one| *one != cell);
+                self.cells[used.0 as usize]
+                    .used_by
+                    .retain(|one| *one != cell);
             }
         }
         for used in &uses {
@@ -269,7 +320,9 @@ impl Notebook {
         let name = record.name.to_string();
         let entry = self.library.entry(EntryKind::Default, &name)?.clone();
         let (statement, text) = self.library.statement(&entry);
-        let StatementKind::Default(default) = &statement.kind else { return None };
+        let StatementKind::Default(default) = &statement.kind else {
+            return None;
+        };
         let view = View {
             names: &self.names,
             cells: &self.cells,
@@ -278,8 +331,14 @@ impl Notebook {
             parts: &self.parts,
         };
         let scope = ScopeId::of(0).handbook_for();
-        let mut checker =
-            Checker::new(&view, &mut self.registry, &mut self.cache, scope, (u32::MAX, 0), text);
+        let mut checker = Checker::new(
+            &view,
+            self.registry.get_mut(),
+            self.cache.get_mut(),
+            scope,
+            (u32::MAX, 0),
+            text,
+        );
         checker.cell(default).ok().map(|typed| typed.ty)
     }
 
@@ -287,8 +346,16 @@ impl Notebook {
     pub(super) fn settle_claims(&mut self) {
         let mut taken: FxHashMap<Place, Vec<(Reference, CellId, Span)>> = FxHashMap::default();
         for (cell, claims) in &self.claims {
-            for Claim { place, reference, at } in claims {
-                taken.entry(*place).or_default().push((*reference, *cell, *at));
+            for Claim {
+                place,
+                reference,
+                at,
+            } in claims
+            {
+                taken
+                    .entry(*place)
+                    .or_default()
+                    .push((*reference, *cell, *at));
             }
         }
         let mut errors: FxHashMap<CellId, Vec<Diagnostic>> = FxHashMap::default();
@@ -300,8 +367,13 @@ impl Notebook {
             }
             let typed = self.literal_text(place);
             for (index, (reference, cell, at)) in uses.iter().enumerate() {
-                let other = uses.iter().enumerate().find(|(at, (one, ..))| *at != index && one != reference);
-                let Some((_, (other, other_cell, _))) = other else { continue };
+                let other = uses
+                    .iter()
+                    .enumerate()
+                    .find(|(at, (one, ..))| *at != index && one != reference);
+                let Some((_, (other, other_cell, _))) = other else {
+                    continue;
+                };
                 let other_name = self.cell(*other_cell).name.to_string();
                 errors.entry(*cell).or_default().push(taken_twice(
                     *at,
@@ -311,8 +383,11 @@ impl Notebook {
                 ));
             }
         }
-        let affected: Vec<CellId> =
-            errors.keys().chain(self.claim_errors.keys()).copied().collect();
+        let affected: Vec<CellId> = errors
+            .keys()
+            .chain(self.claim_errors.keys())
+            .copied()
+            .collect();
         self.claim_errors = errors;
         self.stale.extend(affected);
     }
@@ -348,7 +423,6 @@ fn typed(
     tree: &Statement,
     role: Role,
     name: &str,
-    _part: u16,
 ) -> Result<Typed, Stop> {
     match &tree.kind {
         StatementKind::Cell(cell) | StatementKind::Default(cell) => checker.cell(cell),
@@ -357,10 +431,17 @@ fn typed(
             let column = name.rsplit('.').next().unwrap_or(name);
             let index = match role {
                 Role::Column(index) => usize::from(index),
-                _ => table.head.iter().position(|head| &*head.name.text == column).unwrap_or(0),
+                _ => table
+                    .head
+                    .iter()
+                    .position(|head| &*head.name.text == column)
+                    .unwrap_or(0),
             };
-            let fields: Vec<&syntax::Field> =
-                table.rows.iter().filter_map(|row| row.fields.get(index)).collect();
+            let fields: Vec<&syntax::Field> = table
+                .rows
+                .iter()
+                .filter_map(|row| row.fields.get(index))
+                .collect();
             let head = table.head.get(index);
             let span = head.map_or(tree.span, |head| head.name.span);
             checker.table_column(span, head.and_then(|head| head.unit.as_ref()), &fields)
@@ -389,45 +470,33 @@ fn has_head(tree: &Statement, role: Role) -> bool {
 /// Whether a cell refers to nothing and calls nothing: what a person typed in.
 fn is_given(tree: &Statement) -> bool {
     let mut refers = false;
-    syntax::visit_names(tree, |_| refers = true);
+    syntax::visit_names(tree, &mut |name| refers |= name.kind != NameKind::Unit);
     !refers
 }
 
-fn taken_twice(span: Span, typed: &str, (here, there): (Reference, Reference), other: &str) -> Diagnostic {
+fn taken_twice(
+    span: Span,
+    typed: &str,
+    (here, there): (Reference, Reference),
+    other: &str,
+) -> Diagnostic {
     Diagnostic::error(
         Code::TakenTwice,
         span,
-        format!("`{typed}` is taken as {} here and as {} elsewhere", here.row().noun, there.row().noun),
+        format!(
+            "`{typed}` is taken as {} here and as {} elsewhere",
+            here.row().noun,
+            there.row().noun
+        ),
     )
-    .label(format!("{} here, {} in {other}", here.row().noun, there.row().noun))
+    .label(format!(
+        "{} here, {} in {other}",
+        here.row().noun,
+        there.row().noun
+    ))
     .expected("a word behind the unit where it was typed, which says what it is")
-    .repair_with(format!("{typed} {}", here.row().word), "and a conversion where the other is needed")
-}
-
-/// A quantity of a library default, for the message when a cell does not fit it.
-pub(super) fn describe_default(ty: &Type) -> Option<(&Quantity, Marks)> {
-    match &ty.kind {
-        Kind::Quantity(quantity) => Some((quantity, quantity.marks)),
-        Kind::Switch | Kind::Text => None,
-    }
-}
-
-/// Whether a state fits another for a replaced default.
-pub(super) fn same_reference(a: &State, b: &State) -> bool {
-    match (a, b) {
-        (State::Is(x), State::Is(y)) => x == y,
-        (State::Open(_), _) | (_, State::Open(_)) | (State::Plain, State::Plain) => true,
-        _ => false,
-    }
-}
-
-/// Names in an expression, for those who have no statement at hand.
-pub(super) fn names_of(expr: &Expr) -> Vec<Box<str>> {
-    let mut names = Vec::new();
-    syntax::visit_expr_names(expr, |name| {
-        if let NameUse::Cell(name) | NameUse::Formula(name) = name {
-            names.push(name);
-        }
-    });
-    names
+    .repair_with(
+        format!("{typed} {}", here.row().word),
+        "and a conversion where the other is needed",
+    )
 }

@@ -1,9 +1,9 @@
 //! Words for what went wrong while working out, and values for messages that name them.
 
+use super::Notebook;
 use super::names::View;
 use super::shown::{Precision, Shown, ShownKind};
-use super::Notebook;
-use crate::check::{CellId, Checker, FormulaCache, FormulaDefinition, ScopeId, Stop, Typed};
+use crate::check::{CellId, Checker, FormulaDefinition, ScopeId, Stop, Typed};
 use crate::exact::{self, Failure, Mishap, Outcome, Value};
 use crate::number::Trouble;
 use crate::plan::{self, Operation, Plan};
@@ -48,13 +48,23 @@ impl Notebook {
     /// What leaves a value standing but is worth saying.
     pub(super) fn remarks(&self, _cell: CellId, plan: &Plan, outcome: &Outcome) -> Vec<Diagnostic> {
         let mut said: Vec<Diagnostic> = Vec::new();
-        let broken = outcome.broken.iter().map(|index| (index, Severity::Warning));
+        let broken = outcome
+            .broken
+            .iter()
+            .map(|index| (index, Severity::Warning));
         let near = outcome.near.iter().map(|index| (index, Severity::Note));
         for (index, severity) in broken.chain(near) {
             let limit = &plan.limits[*index];
-            let mut remark = Diagnostic::new(severity, Code::Limit, plan.place(limit.site), limit.text.to_string());
+            let mut remark = Diagnostic::new(
+                severity,
+                Code::Limit,
+                plan.place(limit.site),
+                limit.text.to_string(),
+            );
             remark = match severity {
-                Severity::Note => remark.label(format!("{}: close to its limit", limit.formula.name())),
+                Severity::Note => {
+                    remark.label(format!("{}: close to its limit", limit.formula.name()))
+                }
                 _ => remark.label(format!("outside the range of {}", limit.formula.name())),
             };
             if !said.contains(&remark) {
@@ -72,7 +82,10 @@ impl Notebook {
 
     /// The same for a statement that is no cell of this notebook.
     pub fn completed_in(&self, part: u16, diagnostic: Diagnostic) -> Diagnostic {
-        let worth_it = matches!(diagnostic.code, Code::Point | Code::Reference | Code::Dimension);
+        let worth_it = matches!(
+            diagnostic.code,
+            Code::Point | Code::Reference | Code::Dimension
+        );
         if diagnostic.values.is_empty() && !worth_it {
             return diagnostic;
         }
@@ -99,18 +112,30 @@ impl Notebook {
     /// Works an expression out beside the cells, with nothing kept.
     pub fn work_expression(&self, part: u16, text: &str) -> Result<Worked, Vec<Diagnostic>> {
         let statement = syntax::parse_entry(text);
-        let broken = statement.diagnostics.iter().any(|one| one.severity == Severity::Error);
+        let broken = statement
+            .diagnostics
+            .iter()
+            .any(|one| one.severity == Severity::Error);
         match &statement.kind {
             StatementKind::Expression(expr) if !broken => self.work_tree(part, text, expr),
             _ if broken => Err(statement.diagnostics),
             _ => Err(vec![
-                Diagnostic::error(Code::Syntax, statement.span, "a statement where a value was expected")
-                    .expected("an expression, such as `draw * 10 min`"),
+                Diagnostic::error(
+                    Code::Syntax,
+                    statement.span,
+                    "a statement where a value was expected",
+                )
+                .expected("an expression, such as `draw * 10 min`"),
             ]),
         }
     }
 
-    fn work_tree(&self, part: u16, text: &str, expr: &syntax::Expr) -> Result<Worked, Vec<Diagnostic>> {
+    fn work_tree(
+        &self,
+        part: u16,
+        text: &str,
+        expr: &syntax::Expr,
+    ) -> Result<Worked, Vec<Diagnostic>> {
         let view = View {
             names: &self.names,
             cells: &self.cells,
@@ -118,20 +143,35 @@ impl Notebook {
             library: &self.library,
             parts: &self.parts,
         };
-        let mut registry = self.registry.clone();
-        let mut cache = FormulaCache::default();
-        let mut checker =
-            Checker::new(&view, &mut registry, &mut cache, ScopeId::of(part), (u32::MAX, 0), text);
+        let mut registry = self.registry.borrow_mut();
+        let mut cache = self.cache.borrow_mut();
+        let mut checker = Checker::new(
+            &view,
+            &mut registry,
+            &mut cache,
+            ScopeId::of(part),
+            (u32::MAX, 0),
+            text,
+        );
         let typed = checker.value(expr);
         let mut found = std::mem::take(&mut checker.found);
+        drop((registry, cache));
         let typed = match typed {
             Ok(typed) => typed,
             Err(Stop::Waits(cell)) => return Err(vec![self.waits_message(expr.span, cell)]),
             Err(Stop::Failed | Stop::Needs(_)) => {
-                return Err(found.diagnostics.into_iter().map(|one| self.completed_in(part, one)).collect());
+                return Err(found
+                    .diagnostics
+                    .into_iter()
+                    .map(|one| self.completed_in(part, one))
+                    .collect());
             }
         };
-        if found.diagnostics.iter().any(|one| one.severity == Severity::Error) {
+        if found
+            .diagnostics
+            .iter()
+            .any(|one| one.severity == Severity::Error)
+        {
             return Err(found.diagnostics);
         }
         let plan = Rc::new(plan::compile(&typed.node));
@@ -142,17 +182,27 @@ impl Notebook {
         if let Some(failure) = outcome.value.failure() {
             found.diagnostics.push(match failure.mishap {
                 Mishap::Waits(cell) => self.waits_message(expr.span, cell),
-                _ => self.completed_in(part, lead_with_limit(explained(&plan, failure, text), &plan, &outcome)),
+                _ => self.completed_in(
+                    part,
+                    lead_with_limit(explained(&plan, failure, text), &plan, &outcome),
+                ),
             });
             return Err(found.diagnostics);
         }
-        Ok(Worked { typed, value: outcome.value.clone(), plan, outcome })
+        Ok(Worked {
+            typed,
+            value: outcome.value.clone(),
+            plan,
+            outcome,
+        })
     }
 
     /// A line that waits for a cell.
     pub fn waits_message(&self, span: Span, cell: CellId) -> Diagnostic {
         let record = self.cell(cell);
-        let line = self.line_of(record.statement).filter(|_| !self.statement(record.statement).is_added());
+        let line = self
+            .line_of(record.statement)
+            .filter(|_| !self.statement(record.statement).is_added());
         let mend = match line {
             Some(line) => format!("has no value: mend line {line}"),
             None => "has no value: mend it first".to_owned(),
@@ -168,10 +218,16 @@ impl Notebook {
 
 /// Where no value exists outside a formula's limit, the limit's text is what is said first.
 fn lead_with_limit(diagnostic: Diagnostic, plan: &Plan, outcome: &Outcome) -> Diagnostic {
-    let Some(index) = outcome.broken.first() else { return diagnostic };
+    let Some(index) = outcome.broken.first() else {
+        return diagnostic;
+    };
     let limit = &plan.limits[*index];
     let cause = diagnostic.message.clone();
-    let mut led = Diagnostic { message: limit.text.to_string(), code: Code::Limit, ..diagnostic };
+    let mut led = Diagnostic {
+        message: limit.text.to_string(),
+        code: Code::Limit,
+        ..diagnostic
+    };
     led.span = plan.place(limit.site);
     led.label = format!("outside the range of {}: {cause}", limit.formula.name());
     led.values.clear();
@@ -193,29 +249,44 @@ fn place_of(plan: &Plan, site: u32, text: &str) -> Place {
     let mut at = Some(site);
     let mut own: Option<(Rc<FormulaDefinition>, Span)> = None;
     while let Some(index) = at {
-        let Some(found) = plan.sites.get(index as usize) else { break };
-        at = found.call.as_ref().map(|(definition, outer)| {
-            let (line, body) = definition.line(found.span);
-            inside.insert(0, Inside {
-                formula: definition.name().to_owned(),
-                path: definition.path.to_string(),
-                line,
-                text: body.to_owned(),
-            });
-            own.get_or_insert((definition.clone(), found.span));
-            *outer
-        }).filter(|outer| *outer < index);
+        let Some(found) = plan.sites.get(index as usize) else {
+            break;
+        };
+        at = found
+            .call
+            .as_ref()
+            .map(|(definition, outer)| {
+                let (line, body) = definition.line(found.span);
+                inside.insert(
+                    0,
+                    Inside {
+                        formula: definition.name().to_owned(),
+                        path: definition.path.to_string(),
+                        line,
+                        text: body.to_owned(),
+                    },
+                );
+                own.get_or_insert((definition.clone(), found.span));
+                *outer
+            })
+            .filter(|outer| *outer < index);
     }
     let words = match own {
         Some((definition, span)) => definition.snippet(span).to_owned(),
         None => span.of(text).to_owned(),
     };
-    Place { span, text: words, inside }
+    Place {
+        span,
+        text: words,
+        inside,
+    }
 }
 
 /// The operands of the step at a site, as written.
 fn operands_of(plan: &Plan, site: u32, text: &str) -> Vec<String> {
-    let Some(step) = plan.steps.iter().find(|step| step.site == site) else { return Vec::new() };
+    let Some(step) = plan.steps.iter().find(|step| step.site == site) else {
+        return Vec::new();
+    };
     let registers: Vec<plan::Register> = match &step.operation {
         Operation::Unary(_, x) | Operation::WholePower(x, _) => vec![*x],
         Operation::Binary(_, x, y) => vec![*x, *y],
@@ -241,17 +312,22 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
     match mishap {
         Mishap::Number(trouble) => number_trouble(*trouble, place, operands),
         Mishap::Gap(Some(row)) => error(Code::Gap, "an empty field was used")
-            .label(format!("row {row} of `{}` has no value", if operands.is_empty() { &place.text } else { &operands[0] }))
+            .label(format!(
+                "row {row} of `{}` has no value",
+                if operands.is_empty() {
+                    &place.text
+                } else {
+                    &operands[0]
+                }
+            ))
             .expected("a value there, or a reduction that leaves gaps out")
             .repair("skip_gaps: true"),
         Mishap::Gap(None) => error(Code::Gap, "an empty field was used")
             .label(format!("`{}` has no value", place.text))
             .expected("a value there"),
-        Mishap::Lengths(first, second) => {
-            error(Code::Lengths, "two columns of different lengths")
-                .label(format!("{first} rows and {second} rows"))
-                .expected("columns of one length, or a single value beside a column")
-        }
+        Mishap::Lengths(first, second) => error(Code::Lengths, "two columns of different lengths")
+            .label(format!("{first} rows and {second} rows"))
+            .expected("columns of one length, or a single value beside a column"),
         Mishap::NoKey(key) => error(Code::Key, "no row has this key")
             .label(format!("{key} is not in the first column"))
             .expected("a key as it stands in the table"),
@@ -259,7 +335,10 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
             .label(format!("{key} stands there more than once"))
             .expected("a key that is there once"),
         Mishap::NotRising(row) => error(Code::Outside, "points that do not rise")
-            .label(format!("row {row} of `{}` is not above the row before it", operand(1)))
+            .label(format!(
+                "row {row} of `{}` is not above the row before it",
+                operand(1)
+            ))
             .expected("points in rising order, each once"),
         Mishap::Outside => error(Code::Outside, "a value outside the table")
             .label("{0}, but the points go from {1} to {2}")
@@ -268,7 +347,11 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
             .value(format!("max({})", operand(1)), "the last")
             .expected("a value between the ends: nothing is drawn beyond them"),
         Mishap::NoSize(above) => {
-            let (end, function) = if *above { ("largest", "max") } else { ("smallest", "min") };
+            let (end, function) = if *above {
+                ("largest", "max")
+            } else {
+                ("smallest", "min")
+            };
             error(Code::Outside, "no listed size serves")
                 .label(format!("{{0}} is wanted; the {end} listed is {{1}}"))
                 .value(operand(1), operand(1))
@@ -281,9 +364,12 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
         Mishap::Several(count) => error(Code::Several, "several values meet the target")
             .label(format!("the two sides meet {count} times in this range"))
             .expected("a range with one of them in it"),
-        Mishap::Independent => error(Code::Independent, "the target does not depend on the value sought")
-            .label("the two sides do not change with it")
-            .expected("a value that moves the target"),
+        Mishap::Independent => error(
+            Code::Independent,
+            "the target does not depend on the value sought",
+        )
+        .label("the two sides do not change with it")
+        .expected("a value that moves the target"),
         Mishap::Jump => error(Code::NoRoot, "no value in this range meets the target")
             .label("the difference jumps over zero without being zero")
             .expected("a range in which it goes through zero"),
@@ -297,7 +383,9 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
         Mishap::OneReading => error(Code::PlusMinus, "a single reading")
             .label("one reading has no scatter")
             .expected("at least two readings, or a ± of its own"),
-        Mishap::NoRows => error(Code::Gap, "a column without values").expected("at least one value"),
+        Mishap::NoRows => {
+            error(Code::Gap, "a column without values").expected("at least one value")
+        }
         Mishap::Equality => error(Code::Equality, "equality between uncertain values")
             .label("two values with a ± are never quite equal")
             .expected("whether they agree within their ±")
@@ -312,7 +400,10 @@ fn number_trouble(trouble: Trouble, place: &Place, operands: &[String]) -> Diagn
     let span = place.span;
     match trouble {
         Trouble::Zero => {
-            let below = operands.get(1).cloned().unwrap_or_else(|| place.text.clone());
+            let below = operands
+                .get(1)
+                .cloned()
+                .unwrap_or_else(|| place.text.clone());
             let diagnostic = Diagnostic::error(Code::Zero, span, "division by zero");
             if below.trim().is_empty() {
                 return diagnostic;

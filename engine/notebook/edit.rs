@@ -1,13 +1,13 @@
 //! Changing a notebook: a cell set, added or removed, and taken back. Each edit touches the text
 //! of one statement, and costs the cone it moves.
 
-use super::cell::{CellState, Role};
+use super::Notebook;
+use super::cell::Role;
 use super::names::Entity;
 use super::open::tag_of;
 use super::recheck::Wave;
 use super::shown::Shown;
 use super::statement::{Origin, StatementId, StatementRecord};
-use super::Notebook;
 use crate::check::CellId;
 use crate::exact::Value;
 use crate::source::{Code, Diagnostic, Severity, Span};
@@ -73,7 +73,11 @@ impl Notebook {
     /// read changes nothing.
     pub fn enter_statement(&mut self, text: &str) -> Result<Edit, Vec<Diagnostic>> {
         let statement = syntax::parse_entry(text);
-        if statement.diagnostics.iter().any(|one| one.severity == Severity::Error) {
+        if statement
+            .diagnostics
+            .iter()
+            .any(|one| one.severity == Severity::Error)
+        {
             return Err(statement.diagnostics);
         }
         if let StatementKind::Cell(cell) = &statement.kind
@@ -92,11 +96,16 @@ impl Notebook {
 
     /// Cells of used documents are read only, and table columns are edited in their table.
     fn not_to_be_set(&self, cell: &syntax::Cell) -> Option<Diagnostic> {
-        let Some(column) = &cell.column else { return None };
+        let Some(column) = &cell.column else {
+            return None;
+        };
         let prefix = &cell.name;
         let names = &self.names.parts[0];
         if names.prefixes.contains_key(&prefix.text) {
-            let message = format!("{}.{} belongs to a notebook that is used here", prefix.text, column.text);
+            let message = format!(
+                "{}.{} belongs to a notebook that is used here",
+                prefix.text, column.text
+            );
             return Some(
                 Diagnostic::error(Code::File, prefix.span.to(column.span), message)
                     .label("used cells are read only")
@@ -105,8 +114,12 @@ impl Notebook {
         }
         if !matches!(names.entities.get(&prefix.text), Some(Entity::Table(_))) {
             return Some(
-                Diagnostic::error(Code::UnknownName, prefix.span, format!("no table is called {}", prefix.text))
-                    .label("a name with a dot is a table's column"),
+                Diagnostic::error(
+                    Code::UnknownName,
+                    prefix.span,
+                    format!("no table is called {}", prefix.text),
+                )
+                .label("a name with a dot is a table's column"),
             );
         }
         None
@@ -151,7 +164,8 @@ impl Notebook {
     /// The new text of a statement: the head bracket and the remark stay unless new ones are given.
     fn merged_text(&self, id: StatementId, text: &str, new: &Statement) -> String {
         let old = self.tree(id);
-        let (StatementKind::Cell(before), StatementKind::Cell(after)) = (&old.kind, &new.kind) else {
+        let (StatementKind::Cell(before), StatementKind::Cell(after)) = (&old.kind, &new.kind)
+        else {
             return text.trim_end().to_owned();
         };
         let source = self.text_of(id);
@@ -169,7 +183,8 @@ impl Notebook {
                 merged.replace_range(cut(old_unit.span), new_unit.span.of(text));
             }
             (None, Some(new_unit)) => {
-                let name_end = (before.column.as_ref().unwrap_or(&before.name).span.end - base) as usize;
+                let name_end =
+                    (before.column.as_ref().unwrap_or(&before.name).span.end - base) as usize;
                 merged.insert_str(name_end, &format!(" [{}]", new_unit.span.of(text)));
             }
             _ => {}
@@ -183,7 +198,11 @@ impl Notebook {
     /// Adds a statement behind the last one.
     fn add(&mut self, text: &str) -> Edit {
         let id = StatementId(self.statements.len() as u32);
-        let heading = self.document().blocks().last().and_then(|block| block.heading);
+        let heading = self
+            .document()
+            .blocks()
+            .last()
+            .and_then(|block| block.heading);
         self.statements.push(StatementRecord {
             part: 0,
             tag: super::Tag::Broken,
@@ -225,8 +244,10 @@ impl Notebook {
             Some(Entity::Table(columns)) => columns.iter().map(|(_, cell)| *cell).collect(),
             None => return self.callers(name),
         };
-        let mut readers: Vec<CellId> =
-            cells.iter().flat_map(|cell| self.cell(*cell).used_by.iter().copied()).collect();
+        let mut readers: Vec<CellId> = cells
+            .iter()
+            .flat_map(|cell| self.cell(*cell).used_by.iter().copied())
+            .collect();
         readers.sort();
         readers.dedup();
         readers
@@ -234,9 +255,14 @@ impl Notebook {
 
     fn callers(&self, formula: &str) -> Vec<CellId> {
         let calls = |cell: &super::Cell| {
-            cell.formulas.iter().any(|one| one.definition.name() == formula && one.definition.document.is_some())
+            cell.formulas
+                .iter()
+                .any(|one| one.definition.name() == formula && one.definition.document.is_some())
         };
-        self.cells().filter(|(_, cell)| calls(cell)).map(|(id, _)| id).collect()
+        self.cells()
+            .filter(|(_, cell)| calls(cell))
+            .map(|(id, _)| id)
+            .collect()
     }
 
     /// Takes the last edit back.
@@ -256,14 +282,16 @@ impl Notebook {
     /// Gives a statement another text, or takes it away, and works out what moves.
     fn change(&mut self, id: StatementId, edited: Option<Rc<str>>, removed: bool) -> Edit {
         let before = self.statement(id);
-        self.history.push(Undo {
+        let was_removed = before.removed;
+        let undo = Undo {
             statement: id,
             edited: before.edited.clone(),
-            removed: before.removed,
+            removed: was_removed,
             added: false,
-        });
+        };
+        self.history.push(undo);
         let mut wave = Wave::default();
-        if !before.removed {
+        if !was_removed {
             self.withdraw(id, &mut wave);
         }
         let record = &mut self.statements[id.0 as usize];
@@ -280,7 +308,11 @@ impl Notebook {
             trees.insert(id, Rc::new(tree));
         }
         let ripple = self.run_wave(wave, trees);
-        Edit { statement: id, added: false, ripple }
+        Edit {
+            statement: id,
+            added: false,
+            ripple,
+        }
     }
 
     /// The whole text as it would be saved.
@@ -333,25 +365,30 @@ impl Notebook {
 
     /// Whether its text differs from the document as opened.
     pub fn is_edited(&self) -> bool {
-        self.statements.iter().filter(|record| record.part == 0).any(|record| match record.origin {
-            Origin::Added => !record.removed,
-            Origin::Handbook(_) => false,
-            Origin::Document { .. } => {
-                record.removed
-                    || record.edited.as_deref().is_some_and(|own| own != record.span.of(self.document().text()))
-            }
-        })
-    }
-
-    /// The state of a cell before and after, for those who tell what broke.
-    pub(super) fn state_of(&self, cell: CellId) -> CellState {
-        self.cell(cell).state
+        self.statements
+            .iter()
+            .filter(|record| record.part == 0)
+            .any(|record| match record.origin {
+                Origin::Added => !record.removed,
+                Origin::Handbook(_) => false,
+                Origin::Document { .. } => {
+                    record.removed
+                        || record
+                            .edited
+                            .as_deref()
+                            .is_some_and(|own| own != record.span.of(self.document().text()))
+                }
+            })
     }
 }
 
 /// A span widened to whole lines, with the last line's end.
 fn whole_lines(text: &str, span: Span) -> (usize, usize) {
-    let start = text[..span.start as usize].rfind('\n').map_or(0, |at| at + 1);
-    let end = text[span.end as usize..].find('\n').map_or(text.len(), |at| span.end as usize + at + 1);
+    let start = text[..span.start as usize]
+        .rfind('\n')
+        .map_or(0, |at| at + 1);
+    let end = text[span.end as usize..]
+        .find('\n')
+        .map_or(text.len(), |at| span.end as usize + at + 1);
     (start, end)
 }

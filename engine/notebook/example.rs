@@ -45,7 +45,11 @@ impl Notebook {
                     StatementKind::Example(example) => self.try_example(0, text, example),
                     _ => ExampleOutcome::Broken(tree.diagnostics.clone()),
                 };
-                Tried { statement: id, text: tree.span.of(text).to_owned(), outcome }
+                Tried {
+                    statement: id,
+                    text: tree.span.of(text).to_owned(),
+                    outcome,
+                }
             })
             .collect()
     }
@@ -57,10 +61,13 @@ impl Notebook {
         match &example.expected {
             Expectation::Error(code, _) => match worked {
                 Ok(worked) => ExampleOutcome::Fails(
-                    self.shown_value(&worked.value, Some(&worked.typed.ty), Precision::Table).line(),
+                    self.shown_value(&worked.value, Some(&worked.typed.ty), Precision::Table)
+                        .line(),
                 ),
                 Err(diagnostics) => {
-                    let first = diagnostics.iter().find(|one| one.severity == Severity::Error);
+                    let first = diagnostics
+                        .iter()
+                        .find(|one| one.severity == Severity::Error);
                     match first {
                         Some(found) if found.code.name() == &**code => ExampleOutcome::Holds,
                         Some(found) => ExampleOutcome::Fails(format!("error {}", found.code)),
@@ -70,16 +77,22 @@ impl Notebook {
             },
             Expectation::Limit(wanted) => match worked {
                 Ok(worked) => {
-                    let broken = worked.outcome.broken.iter().map(|index| &worked.plan.limits[*index]);
+                    let broken = worked
+                        .outcome
+                        .broken
+                        .iter()
+                        .map(|index| &worked.plan.limits[*index]);
                     match broken.clone().any(|limit| *limit.text == *wanted.value) {
                         true => ExampleOutcome::Holds,
                         false => ExampleOutcome::Fails("no limit is broken".to_owned()),
                     }
                 }
-                Err(diagnostics) => match diagnostics.iter().any(|one| one.message == *wanted.value) {
-                    true => ExampleOutcome::Holds,
-                    false => ExampleOutcome::Broken(diagnostics),
-                },
+                Err(diagnostics) => {
+                    match diagnostics.iter().any(|one| one.message == *wanted.value) {
+                        true => ExampleOutcome::Holds,
+                        false => ExampleOutcome::Broken(diagnostics),
+                    }
+                }
             },
             Expectation::Value(expected) => match worked {
                 Ok(worked) => self.compare_example(part, text, example, expected, &worked),
@@ -96,7 +109,9 @@ impl Notebook {
         expected: &syntax::Expr,
         worked: &super::Worked,
     ) -> ExampleOutcome {
-        let shown = self.shown_value(&worked.value, Some(&worked.typed.ty), Precision::Digits(8)).line();
+        let shown = self
+            .shown_value(&worked.value, Some(&worked.typed.ty), Precision::Digits(8))
+            .line();
         let wanted = match self.work_expression(part, expected.span.of(text)) {
             Ok(wanted) => wanted,
             Err(diagnostics) => return ExampleOutcome::Broken(diagnostics),
@@ -123,15 +138,17 @@ impl Notebook {
                 }
             }
         };
-        if holds { ExampleOutcome::Holds } else { ExampleOutcome::Fails(shown) }
+        if holds {
+            ExampleOutcome::Holds
+        } else {
+            ExampleOutcome::Fails(shown)
+        }
     }
 
     /// The unit of a literal as written, for a bracket.
     fn unit_written(expected: &syntax::Expr) -> Option<String> {
         match &expected.kind {
-            ExprKind::Literal(literal) => {
-                literal.unit.as_ref().map(syntax::print_unit)
-            }
+            ExprKind::Literal(literal) => literal.unit.as_ref().map(syntax::print_unit),
             ExprKind::Column(column) => column.unit.as_ref().map(syntax::print_unit),
             _ => None,
         }
@@ -139,20 +156,31 @@ impl Notebook {
 }
 
 /// Whether a result rounds to the digits written, or lies within a share of the value.
-fn close(value: &Value, wanted: &Value, expected: &syntax::Expr, within: Option<&super::Worked>) -> bool {
+fn close(
+    value: &Value,
+    wanted: &Value,
+    expected: &syntax::Expr,
+    within: Option<&super::Worked>,
+) -> bool {
     match (value, wanted) {
         (Value::Column(rows), Value::Column(others)) => {
             rows.len() == others.len()
-                && rows.iter().zip(others.iter()).enumerate().all(|(row, (a, b))| {
-                    let item = match &expected.kind {
-                        ExprKind::Column(column) => column.items.get(row),
-                        _ => None,
-                    };
-                    close(a, b, item.unwrap_or(expected), within)
-                })
+                && rows
+                    .iter()
+                    .zip(others.iter())
+                    .enumerate()
+                    .all(|(row, (a, b))| {
+                        let item = match &expected.kind {
+                            ExprKind::Column(column) => column.items.get(row),
+                            _ => None,
+                        };
+                        close(a, b, item.unwrap_or(expected), within)
+                    })
         }
         _ => {
-            let (Some(number), Some(target)) = (value.number(), wanted.number()) else { return false };
+            let (Some(number), Some(target)) = (value.number(), wanted.number()) else {
+                return false;
+            };
             match within.and_then(|within| within.value.number().map(|amount| (amount, within))) {
                 Some((amount, within)) => near(number, target, amount, within),
                 None => rounds_to(number, target, expected),
@@ -167,7 +195,11 @@ fn near(number: Number, target: Number, amount: Number, within: &super::Worked) 
         quantity.unit.words().len() <= 1
     });
     let allowed = if share {
-        target.magnitude().times(amount).ok().and_then(|part| part.over(Number::from(100)).ok())
+        target
+            .magnitude()
+            .times(amount)
+            .ok()
+            .and_then(|part| part.over(Number::from(100)).ok())
     } else {
         Some(amount)
     };
@@ -178,12 +210,16 @@ fn near(number: Number, target: Number, amount: Number, within: &super::Worked) 
 }
 
 fn rounds_to(number: Number, target: Number, expected: &syntax::Expr) -> bool {
-    let ExprKind::Literal(literal) = &expected.kind else { return number.equals(target) };
+    let ExprKind::Literal(literal) = &expected.kind else {
+        return number.equals(target);
+    };
     if literal.number.fraction.is_some() {
         return number.equals(target);
     }
     let places = decimal_places(&literal.number.digits);
-    let Ok(step) = Number::ONE.shifted(-places) else { return number.equals(target) };
+    let Ok(step) = Number::ONE.shifted(-places) else {
+        return number.equals(target);
+    };
     match number.round_to(step) {
         Ok(rounded) => rounded.equals(target) || number.equals(target),
         Err(_) => false,
@@ -196,6 +232,8 @@ fn decimal_places(digits: &str) -> i32 {
         Some((mantissa, exponent)) => (mantissa, exponent.parse::<i32>().unwrap_or(0)),
         None => (digits, 0),
     };
-    let behind = mantissa.split_once('.').map_or(0, |(_, behind)| behind.chars().filter(char::is_ascii_digit).count());
+    let behind = mantissa.split_once('.').map_or(0, |(_, behind)| {
+        behind.chars().filter(char::is_ascii_digit).count()
+    });
     behind as i32 - exponent
 }

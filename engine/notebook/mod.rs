@@ -32,6 +32,7 @@ use crate::source::{Diagnostic, Document};
 use crate::units::Registry;
 use names::Names;
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::cell::{Ref, RefCell};
 use std::rc::Rc;
 
 /// A document that takes part: the notebook itself, or one it uses.
@@ -49,8 +50,9 @@ pub struct Part {
 #[derive(Debug)]
 pub struct Notebook {
     library: Rc<Library>,
-    registry: Registry,
-    cache: FormulaCache,
+    /// Units are interned when a line first names them, an expression tried beside the cells too.
+    registry: RefCell<Registry>,
+    cache: RefCell<FormulaCache>,
     parts: Vec<Part>,
     statements: Vec<StatementRecord>,
     names: Names,
@@ -103,7 +105,10 @@ impl Notebook {
 
     /// All cells, those of the handbook and of used documents included.
     pub fn cells(&self) -> impl Iterator<Item = (CellId, &Cell)> {
-        self.cells.iter().enumerate().map(|(index, cell)| (CellId(index as u32), cell))
+        self.cells
+            .iter()
+            .enumerate()
+            .map(|(index, cell)| (CellId(index as u32), cell))
     }
 
     /// One cell.
@@ -122,8 +127,8 @@ impl Notebook {
     }
 
     /// The units.
-    pub fn registry(&self) -> &Registry {
-        &self.registry
+    pub fn registry(&self) -> Ref<'_, Registry> {
+        self.registry.borrow()
     }
 
     /// The handbook.

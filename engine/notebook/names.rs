@@ -1,8 +1,8 @@
 //! Names of a notebook and of the documents it uses, and how they look from a statement.
 
+use super::Part;
 use super::cell::{Cell, CellState};
 use super::statement::StatementRecord;
-use super::Part;
 use crate::check::{CellId, FormulaDefinition, Scope, ScopeId, Seen};
 use crate::library::{EntryKind, Library};
 use crate::source::Document;
@@ -66,7 +66,11 @@ impl Names {
             return self.parts.get(usize::from(*used))?.entities.get(rest);
         }
         for used in &names.merged {
-            if let Some(entity) = self.parts.get(usize::from(*used)).and_then(|names| names.entities.get(name)) {
+            if let Some(entity) = self
+                .parts
+                .get(usize::from(*used))
+                .and_then(|names| names.entities.get(name))
+            {
                 return Some(entity);
             }
         }
@@ -137,11 +141,17 @@ impl Scope for View<'_> {
     }
 
     fn cell_names(&self, from: ScopeId) -> Vec<String> {
-        let Some(names) = self.names.parts.get(usize::from(from.document)) else { return Vec::new() };
+        let Some(names) = self.names.parts.get(usize::from(from.document)) else {
+            return Vec::new();
+        };
         let mut all: Vec<String> = names.handbook.keys().map(|name| name.to_string()).collect();
         if !from.handbook {
             all.extend(names.entities.keys().map(|name| name.to_string()));
-            let defaults = self.library.entries().iter().filter(|entry| entry.kind == EntryKind::Default);
+            let defaults = self
+                .library
+                .entries()
+                .iter()
+                .filter(|entry| entry.kind == EntryKind::Default);
             all.extend(defaults.map(|entry| entry.name.to_owned()));
         }
         all.sort();
@@ -151,9 +161,16 @@ impl Scope for View<'_> {
 
     fn formula_names(&self, from: ScopeId) -> Vec<String> {
         let own = self.names.parts.get(usize::from(from.document));
-        let mut all: Vec<String> =
-            own.iter().flat_map(|names| names.formulas.keys()).map(|name| name.to_string()).collect();
-        let formulas = self.library.entries().iter().filter(|entry| entry.kind == EntryKind::Formula);
+        let mut all: Vec<String> = own
+            .iter()
+            .flat_map(|names| names.formulas.keys())
+            .map(|name| name.to_string())
+            .collect();
+        let formulas = self
+            .library
+            .entries()
+            .iter()
+            .filter(|entry| entry.kind == EntryKind::Formula);
         all.extend(formulas.map(|entry| entry.name.to_owned()));
         all
     }
@@ -165,7 +182,10 @@ impl Scope for View<'_> {
         }
         match (record.is_added(), self.document(record.part)) {
             (false, Some(document)) => {
-                format!("line {}", document.line_column(record.span.start as usize).0)
+                format!(
+                    "line {}",
+                    document.line_column(record.span.start as usize).0
+                )
             }
             _ => "typed here".to_owned(),
         }

@@ -8,9 +8,10 @@ use crate::check::{CellId, Checker, FormulaDefinition, ScopeId};
 use crate::exact::{Sources, Value};
 use crate::library::{EntryKind, Library};
 use crate::source::{Code, Diagnostic, Document, Span};
-use crate::syntax::{self, ExprKind, NameUse, Statement, StatementKind};
-use crate::units::Registry;
+use crate::syntax::{self, ExprKind, NameKind, NameUse, Statement, StatementKind};
+use crate::units::{DefinitionError, Registry};
 use rustc_hash::{FxHashMap, FxHashSet};
+use std::cell::RefCell;
 use std::rc::Rc;
 
 /// Where documents that are used and tables from files come from. Only the programs touch files.
@@ -38,10 +39,15 @@ const FIRST_OWN_FORMULA: u32 = 1 << 20;
 
 impl Notebook {
     /// Opens a document and works its cells out.
-    pub fn open(path: &str, document: Document, files: &dyn Files, library: Rc<Library>) -> Notebook {
+    pub fn open(
+        path: &str,
+        document: Document,
+        files: &dyn Files,
+        library: Rc<Library>,
+    ) -> Notebook {
         let mut notebook = Notebook {
             library,
-            registry: Registry::new(),
+            registry: RefCell::new(Registry::new()),
             cache: Default::default(),
             parts: Vec::new(),
             statements: Vec::new(),
@@ -60,7 +66,13 @@ impl Notebook {
             next_formula: FIRST_OWN_FORMULA,
         };
         let mut trees = Vec::new();
-        notebook.add_part(path, document, files, &mut vec![path.to_owned()], &mut trees);
+        notebook.add_part(
+            path,
+            document,
+            files,
+            &mut vec![path.to_owned()],
+            &mut trees,
+        );
         notebook.define_all(&trees);
         notebook.check_all(trees);
         notebook.recompute_all();
@@ -69,7 +81,12 @@ impl Notebook {
 
     /// An empty notebook, to be typed into.
     pub fn empty(library: Rc<Library>) -> Notebook {
-        Notebook::open("new notebook", Document::new("```gaugebook\n```\n".to_owned()), &NoFiles, library)
+        Notebook::open(
+            "new notebook",
+            Document::new("```gaugebook\n```\n".to_owned()),
+            &NoFiles,
+            library,
+        )
     }
 
     /// Reads a document and those it uses.
@@ -88,7 +105,11 @@ impl Notebook {
             .map(|block| (block.lines.clone(), block.heading, block.loose))
             .collect();
         let diagnostics = document.diagnostics().to_vec();
-        self.parts.push(Part { path: path.into(), document, diagnostics });
+        self.parts.push(Part {
+            path: path.into(),
+            document,
+            diagnostics,
+        });
         self.names.parts.push(PartNames::default());
         let first = self.statements.len();
         for (number, (lines, heading, loose)) in blocks.into_iter().enumerate() {
@@ -141,11 +162,19 @@ impl Notebook {
             Err(why) => return self.report(id, unreadable(span, &used.path.value, &why)),
         };
         if let Some(at) = around.iter().position(|one| *one == path) {
-            let circle = around[at..].iter().chain([&path]).cloned().collect::<Vec<_>>().join(", which uses ");
+            let circle = around[at..]
+                .iter()
+                .chain([&path])
+                .cloned()
+                .collect::<Vec<_>>()
+                .join(", which uses ");
             return self.report(id, use_cycle(span, &circle));
         }
         if self.parts.len() >= MOST_PARTS {
-            return self.report(id, unreadable(span, &used.path.value, "too many documents take part"));
+            return self.report(
+                id,
+                unreadable(span, &used.path.value, "too many documents take part"),
+            );
         }
         let document = match Document::from_bytes(bytes) {
             Ok(document) => document,
@@ -190,7 +219,11 @@ impl Notebook {
 
     fn define_handbook_units(&mut self) {
         let library = self.library.clone();
-        for entry in library.entries().iter().filter(|entry| entry.kind == EntryKind::Unit) {
+        for entry in library
+            .entries()
+            .iter()
+            .filter(|entry| entry.kind == EntryKind::Unit)
+        {
             if let (StatementKind::Unit(unit), _) = (library.statement(entry).0.kind, ()) {
                 let text = library.statement(entry).1;
                 // The handbook's own units are held to be right by its tests.
@@ -206,11 +239,18 @@ impl Notebook {
         }
     }
 
-    fn unit_defined(&mut self, unit: &syntax::UnitDefinition, text: &str) -> Result<(), Box<Diagnostic>> {
+    fn unit_defined(
+        &mut self,
+        unit: &syntax::UnitDefinition,
+        text: &str,
+    ) -> Result<(), Box<Diagnostic>> {
         let names: Vec<&str> = unit.names.iter().map(|name| &*name.text).collect();
         let span = unit.names.first().map_or(Span::default(), |name| name.span);
         let Some(size) = &unit.size else {
-            return self.registry.define_dimension(&names).map(|_| ()).map_err(|error| Box::new(unit_clash(span, &error.to_string())));
+            let defined = self.registry.get_mut().define_dimension(&names);
+            return defined
+                .map(|_| ())
+                .map_err(|error| Box::new(unit_clash(span, &error)));
         };
         let view = super::names::View {
             names: &self.names,
@@ -219,30 +259,46 @@ impl Notebook {
             library: &self.library,
             parts: &self.parts,
         };
-        let mut checker =
-            Checker::new(&view, &mut self.registry, &mut self.cache, ScopeId::of(0), (0, 0), text);
+        let mut checker = Checker::new(
+            &view,
+            self.registry.get_mut(),
+            self.cache.get_mut(),
+            ScopeId::of(0),
+            (0, 0),
+            text,
+        );
         let amount = match &size.kind {
             ExprKind::Literal(literal) => checker.unit_size(literal).ok(),
             _ => None,
         };
         let mut found = std::mem::take(&mut checker.found.diagnostics);
         let Some((ratio, base)) = amount else {
-            return Err(Box::new(found.pop().unwrap_or_else(|| unit_size(size.span))));
+            return Err(Box::new(
+                found.pop().unwrap_or_else(|| unit_size(size.span)),
+            ));
         };
         self.registry
-            .define_unit(&names, ratio, &base)
+            .get_mut()
+            .define_unit(&names, &ratio, &base)
             .map(|_| ())
-            .map_err(|error| Box::new(unit_clash(span, &error.to_string())))
+            .map_err(|error| Box::new(unit_clash(span, &error)))
     }
 
     /// `default currency = "CAD"` is the one default a notebook has.
     fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
+        if self.is_chapter(self.statement(id).part) {
+            return;
+        }
         let diagnostic = match &cell.value.kind {
             ExprKind::Text(code) if &*cell.name.text == "currency" => {
-                match self.registry.set_default_currency(code) {
+                match self.registry.get_mut().set_default_currency(code) {
                     Ok(()) => return,
-                    Err(_) => Diagnostic::error(Code::Currency, cell.value.span, format!("no currency is called {code}"))
-                        .expected("a code of ISO 4217, such as \"USD\", \"CAD\", \"EUR\""),
+                    Err(_) => Diagnostic::error(
+                        Code::Currency,
+                        cell.value.span,
+                        format!("no currency is called {code}"),
+                    )
+                    .expected("a code of ISO 4217, such as \"USD\", \"CAD\", \"EUR\""),
                 }
             }
             _ => Diagnostic::error(
@@ -256,6 +312,14 @@ impl Notebook {
         self.report(id, diagnostic);
     }
 
+    /// Whether a part is a chapter of the handbook opened by itself, whose defaults are cells.
+    fn is_chapter(&self, part: u16) -> bool {
+        let path = self.parts[usize::from(part)].path.replace('\\', "/");
+        crate::library::CHAPTERS
+            .iter()
+            .any(|chapter| path.ends_with(chapter.path))
+    }
+
     /// Notes the cells, tables and formulas that a statement defines.
     pub(super) fn define(&mut self, id: StatementId, statement: &Statement) {
         let part = self.statement(id).part;
@@ -265,6 +329,9 @@ impl Notebook {
                 Some(column) => self.define_column(id, part, &cell.name, column),
             },
             StatementKind::Broken(Some(name)) => self.define_cell(id, part, name, Role::WorkedOut),
+            StatementKind::Default(cell) if self.is_chapter(part) => {
+                self.define_cell(id, part, &cell.name, Role::WorkedOut);
+            }
             StatementKind::Table(table) => self.define_table(id, part, table),
             StatementKind::Check(_) => {
                 self.new_cell("", id, part, Role::Check);
@@ -281,7 +348,13 @@ impl Notebook {
         }
     }
 
-    pub(super) fn new_cell(&mut self, name: &str, id: StatementId, part: u16, role: Role) -> CellId {
+    pub(super) fn new_cell(
+        &mut self,
+        name: &str,
+        id: StatementId,
+        part: u16,
+        role: Role,
+    ) -> CellId {
         let number = CellId(self.cells.len() as u32);
         self.cells.push(Cell::new(name, id, part, role));
         self.values.push(Value::Gap);
@@ -295,9 +368,14 @@ impl Notebook {
 
     /// Enters a name; one that is there already is an error at both places.
     fn enter(&mut self, part: u16, name: &str, entity: Entity, (id, span): (StatementId, Span)) {
-        let known = self.names.parts[usize::from(part)].entities.get(name).cloned();
+        let known = self.names.parts[usize::from(part)]
+            .entities
+            .get(name)
+            .cloned();
         let Some(known) = known else {
-            self.names.parts[usize::from(part)].entities.insert(name.into(), entity);
+            self.names.parts[usize::from(part)]
+                .entities
+                .insert(name.into(), entity);
             return;
         };
         let other = self.statement_of_entity(&known);
@@ -306,7 +384,10 @@ impl Notebook {
         self.report(id, duplicate(span, name, there));
         if let Some(other) = other {
             let tree = self.tree(other);
-            self.report(other, duplicate(name_span(&tree).unwrap_or(tree.span), name, here));
+            self.report(
+                other,
+                duplicate(name_span(&tree).unwrap_or(tree.span), name, here),
+            );
         }
     }
 
@@ -319,7 +400,13 @@ impl Notebook {
     }
 
     /// `guns.duty = …` adds a column to the table above.
-    fn define_column(&mut self, id: StatementId, part: u16, table: &syntax::Name, column: &syntax::Name) {
+    fn define_column(
+        &mut self,
+        id: StatementId,
+        part: u16,
+        table: &syntax::Name,
+        column: &syntax::Name,
+    ) {
         let name = format!("{}.{}", table.text, column.text);
         let cell = self.new_cell(&name, id, part, Role::ComputedColumn);
         self.enter(part, &name, Entity::Cell(cell), (id, column.span));
@@ -336,7 +423,12 @@ impl Notebook {
             self.enter(part, &name, Entity::Cell(cell), (id, head.name.span));
             columns.push((head.name.text.clone(), cell));
         }
-        self.enter(part, &table.name.text, Entity::Table(columns), (id, table.name.span));
+        self.enter(
+            part,
+            &table.name.text,
+            Entity::Table(columns),
+            (id, table.name.span),
+        );
     }
 
     pub(super) fn define_formula(&mut self, id: StatementId, part: u16, formula: &syntax::Formula) {
@@ -344,13 +436,22 @@ impl Notebook {
         if crate::check::is_native(&name) {
             return self.report(id, built_in(formula.name.span, &name));
         }
-        if self.names.parts[usize::from(part)].formulas.contains_key(&name) {
+        if self.names.parts[usize::from(part)]
+            .formulas
+            .contains_key(&name)
+        {
             return self.report(id, duplicate(formula.name.span, &name, None));
         }
         let record = self.statement(id);
         let document = &self.parts[usize::from(part)].document;
-        let base = if record.edited.is_some() { 0 } else { record.span.start };
-        let section = record.heading.and_then(|heading| document.headings().get(heading as usize));
+        let base = if record.edited.is_some() {
+            0
+        } else {
+            record.span.start
+        };
+        let section = record
+            .heading
+            .and_then(|heading| document.headings().get(heading as usize));
         let definition = Rc::new(FormulaDefinition {
             id: self.next_formula,
             tree: formula.clone(),
@@ -364,18 +465,22 @@ impl Notebook {
         });
         self.next_formula += 1;
         self.formulas.push(definition.clone());
-        self.names.parts[usize::from(part)].formulas.insert(name, definition);
+        self.names.parts[usize::from(part)]
+            .formulas
+            .insert(name, definition);
     }
 
     /// Brings in what a statement needs of the handbook: defaults and tables become cells.
     pub(super) fn require(&mut self, part: u16, statement: &Statement) {
-        let mut wanted: Vec<NameUse> = Vec::new();
-        syntax::visit_names(statement, |name| wanted.push(name));
+        let mut wanted: Vec<Wanted> = Vec::new();
+        syntax::visit_names(statement, &mut |name| wanted.extend(wanted_by(&name)));
         let mut formulas: FxHashSet<u32> = FxHashSet::default();
         while let Some(name) = wanted.pop() {
             match name {
-                NameUse::Formula(name) => self.require_formula(part, &name, &mut formulas, &mut wanted),
-                NameUse::Cell(name) => self.require_cell(part, &name),
+                Wanted::Formula(name) => {
+                    self.require_formula(part, &name, &mut formulas, &mut wanted)
+                }
+                Wanted::Cell(name) => self.require_cell(part, &name),
             }
         }
     }
@@ -385,27 +490,41 @@ impl Notebook {
         part: u16,
         name: &str,
         formulas: &mut FxHashSet<u32>,
-        wanted: &mut Vec<NameUse>,
+        wanted: &mut Vec<Wanted>,
     ) {
         for need in crate::check::native_needs(name) {
-            wanted.push(if *need == "state_change" { NameUse::Formula((*need).into()) } else { NameUse::Cell((*need).into()) });
+            wanted.push(match *need {
+                "state_change" => Wanted::Formula((*need).into()),
+                cell => Wanted::Cell(cell.into()),
+            });
         }
-        let own = self.names.parts[usize::from(part)].formulas.get(name).cloned();
-        let Some(definition) = own.or_else(|| self.library.formula(name)) else { return };
+        let own = self.names.parts[usize::from(part)]
+            .formulas
+            .get(name)
+            .cloned();
+        let Some(definition) = own.or_else(|| self.library.formula(name)) else {
+            return;
+        };
         if formulas.insert(definition.id) {
-            syntax::visit_formula_names(&definition.tree, |name| wanted.push(name));
+            syntax::visit_formula_names(&definition.tree, &mut |name| {
+                wanted.extend(wanted_by(&name))
+            });
         }
     }
 
-    /// The first name of a path is enough: a table of the handbook comes in whole.
-    fn require_cell(&mut self, part: u16, name: &str) {
-        let first = name.split('.').next().unwrap_or(name);
-        if self.names.parts[usize::from(part)].handbook.contains_key(first) {
+    /// A table of the handbook comes in whole.
+    fn require_cell(&mut self, part: u16, first: &str) {
+        if self.names.parts[usize::from(part)]
+            .handbook
+            .contains_key(first)
+        {
             return;
         }
         let library = self.library.clone();
         let kinds = [EntryKind::Default, EntryKind::Table];
-        let Some(entry) = kinds.iter().find_map(|kind| library.entry(*kind, first)) else { return };
+        let Some(entry) = kinds.iter().find_map(|kind| library.entry(*kind, first)) else {
+            return;
+        };
         let id = StatementId(self.statements.len() as u32);
         self.statements.push(StatementRecord {
             part,
@@ -421,7 +540,9 @@ impl Notebook {
         match &statement.kind {
             StatementKind::Default(cell) => {
                 let cell = self.new_cell(&cell.name.text, id, part, Role::Handbook);
-                self.names.parts[usize::from(part)].handbook.insert(first.into(), Entity::Cell(cell));
+                self.names.parts[usize::from(part)]
+                    .handbook
+                    .insert(first.into(), Entity::Cell(cell));
             }
             StatementKind::Table(table) => {
                 let mut columns = Vec::new();
@@ -429,13 +550,32 @@ impl Notebook {
                     let name = format!("{}.{}", table.name.text, head.name.text);
                     let cell = self.new_cell(&name, id, part, Role::Handbook);
                     columns.push((head.name.text.clone(), cell));
-                    self.names.parts[usize::from(part)].handbook.insert(name.into(), Entity::Cell(cell));
+                    let names = &mut self.names.parts[usize::from(part)];
+                    names.handbook.insert(name.into(), Entity::Cell(cell));
                 }
-                self.names.parts[usize::from(part)].handbook.insert(first.into(), Entity::Table(columns));
+                self.names.parts[usize::from(part)]
+                    .handbook
+                    .insert(first.into(), Entity::Table(columns));
             }
             _ => {}
         }
         self.require(part, &statement);
+    }
+}
+
+/// A name that may stand for something of the handbook.
+enum Wanted {
+    Cell(Box<str>),
+    Formula(Box<str>),
+}
+
+/// What a use of a name asks for: of a path, the first name is enough.
+fn wanted_by(name: &NameUse<'_>) -> Option<Wanted> {
+    let first: Box<str> = (*name.names.first()?).into();
+    match name.kind {
+        NameKind::Cell | NameKind::Target | NameKind::UnitOrCell => Some(Wanted::Cell(first)),
+        NameKind::Formula => Some(Wanted::Formula(first)),
+        NameKind::Unit => None,
     }
 }
 
@@ -449,7 +589,11 @@ fn origin_of(lines: &[Span], line: &mut usize, block: u32, span: Span) -> Origin
     while last + 1 < lines.len() && lines[last + 1].start < span.end {
         last += 1;
     }
-    Origin::Document { block, first_line: first as u32, lines: (last + 1 - first) as u32 }
+    Origin::Document {
+        block,
+        first_line: first as u32,
+        lines: (last + 1 - first) as u32,
+    }
 }
 
 pub(super) fn tag_of(kind: &StatementKind) -> Tag {
@@ -476,9 +620,11 @@ pub(super) fn tag_of(kind: &StatementKind) -> Tag {
 /// The place of the name that a statement defines.
 pub(super) fn name_span(statement: &Statement) -> Option<Span> {
     match &statement.kind {
-        StatementKind::Cell(cell) | StatementKind::Default(cell) => {
-            Some(cell.column.as_ref().map_or(cell.name.span, |column| column.span))
-        }
+        StatementKind::Cell(cell) | StatementKind::Default(cell) => Some(
+            cell.column
+                .as_ref()
+                .map_or(cell.name.span, |column| column.span),
+        ),
         StatementKind::Formula(formula) => Some(formula.name.span),
         StatementKind::Table(table) => Some(table.name.span),
         StatementKind::Broken(name) => name.as_ref().map(|name| name.span),
@@ -516,13 +662,34 @@ fn use_cycle(span: Span, circle: &str) -> Diagnostic {
         .expected("one of them that does without the other")
 }
 
-fn unit_clash(span: Span, why: &str) -> Diagnostic {
-    Diagnostic::error(Code::Duplicate, span, why).expected("another name for a unit of your own")
+fn unit_clash(span: Span, error: &DefinitionError) -> Diagnostic {
+    match error {
+        DefinitionError::Taken(name, what) => {
+            Diagnostic::error(Code::Duplicate, span, format!("{name} is a unit already"))
+                .label(what.clone())
+                .expected("another name for a unit of your own")
+                .repair(format!("unit my_{name}"))
+        }
+        DefinitionError::NoName => Diagnostic::error(Code::Syntax, span, "a unit without a name"),
+        DefinitionError::NoCurrency => Diagnostic::error(Code::Currency, span, "no such currency"),
+        DefinitionError::Zero
+        | DefinitionError::Point
+        | DefinitionError::TooLarge
+        | DefinitionError::Root => {
+            Diagnostic::error(Code::Dimension, span, "a size that a unit cannot have")
+                .label("a reading, a level, a zero, a root or a huge number is no size")
+                .expected("an amount, as in `unit bag = 50 lb`")
+        }
+    }
 }
 
 fn unit_size(span: Span) -> Diagnostic {
-    Diagnostic::error(Code::Dimension, span, "a size that is no number with a unit")
-        .expected("an exact amount, as in `unit bag = 50 lb`")
+    Diagnostic::error(
+        Code::Dimension,
+        span,
+        "a size that is no number with a unit",
+    )
+    .expected("an exact amount, as in `unit bag = 50 lb`")
 }
 
 fn bare_expression(span: Span) -> Diagnostic {
@@ -533,7 +700,11 @@ fn bare_expression(span: Span) -> Diagnostic {
 }
 
 fn not_yet(span: Span) -> Diagnostic {
-    Diagnostic::error(Code::NotYet, span, "this statement is read and kept, but not worked out yet")
-        .label("this version has no tables, curves or files for it")
-        .expected("cells, formulas, tables, checks and examples; studies come with a later version")
+    Diagnostic::error(
+        Code::NotYet,
+        span,
+        "this statement is read and kept, but not worked out yet",
+    )
+    .label("this version has no tables, curves or files for it")
+    .expected("cells, formulas, tables, checks and examples; studies come with a later version")
 }

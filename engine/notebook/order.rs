@@ -6,7 +6,11 @@ use crate::check::CellId;
 impl Notebook {
     /// Levels of all cells, from scratch.
     pub(super) fn renew_levels(&mut self) {
-        let mut open: Vec<u32> = self.cells.iter().map(|cell| cell.uses.len() as u32).collect();
+        let mut open: Vec<u32> = self
+            .cells
+            .iter()
+            .map(|cell| cell.uses.len() as u32)
+            .collect();
         for cell in &mut self.cells {
             cell.level = 0;
         }

@@ -1,11 +1,11 @@
 //! What an edit sets going: names come and go, cells are checked again where a type or a name
 //! changed, and stale values are worked out.
 
+use super::Notebook;
 use super::cell::{CellState, Role};
 use super::edit::{Flip, Moved, Ripple};
 use super::names::Entity;
 use super::statement::{StatementId, Tag};
-use super::Notebook;
 use crate::check::{CellId, Type};
 use crate::exact::Value;
 use crate::syntax::{Statement, StatementKind};
@@ -35,16 +35,21 @@ impl Notebook {
             if matches!(names.entities.get(&name), Some(Entity::Cell(known)) if known == cell) {
                 names.entities.remove(&name);
             }
-            wave.recheck.extend_from_slice(&self.cell(*cell).used_by.clone());
+            wave.recheck
+                .extend_from_slice(&self.cell(*cell).used_by.clone());
         }
         match self.tree(id).kind {
             StatementKind::Table(table) => {
-                self.names.parts[usize::from(part)].entities.remove(&table.name.text);
+                self.names.parts[usize::from(part)]
+                    .entities
+                    .remove(&table.name.text);
             }
-            StatementKind::Formula(formula) => self.withdraw_formula(part, &formula.name.text, wave),
+            StatementKind::Formula(formula) => {
+                self.withdraw_formula(part, &formula.name.text, wave)
+            }
             StatementKind::Unit(unit) => {
                 for name in &unit.names {
-                    self.registry.remove_definition(&name.text);
+                    self.registry.get_mut().remove_definition(&name.text);
                 }
                 wave.all = true;
             }
@@ -57,8 +62,16 @@ impl Notebook {
         let removed = self.names.parts[usize::from(part)].formulas.remove(name);
         if let Some(removed) = removed {
             self.formulas.retain(|formula| formula.id != removed.id);
-            let calls = |cell: &super::Cell| cell.formulas.iter().any(|one| one.definition.id == removed.id);
-            wave.recheck.extend(self.cells().filter(|(_, cell)| calls(cell)).map(|(id, _)| id));
+            let calls = |cell: &super::Cell| {
+                cell.formulas
+                    .iter()
+                    .any(|one| one.definition.id == removed.id)
+            };
+            wave.recheck.extend(
+                self.cells()
+                    .filter(|(_, cell)| calls(cell))
+                    .map(|(id, _)| id),
+            );
         }
     }
 
@@ -66,7 +79,9 @@ impl Notebook {
     pub(super) fn cells_of(&self, id: StatementId) -> Vec<CellId> {
         // Cells of one statement were made together.
         let first = self.cells.iter().position(|cell| cell.statement == id);
-        let Some(first) = first else { return Vec::new() };
+        let Some(first) = first else {
+            return Vec::new();
+        };
         (first..self.cells.len())
             .take_while(|index| self.cells[*index].statement == id)
             .map(|index| CellId(index as u32))
@@ -88,7 +103,9 @@ impl Notebook {
                     self.retire(*cell);
                 }
                 match &tree.kind {
-                    StatementKind::Unit(_) | StatementKind::Default(_) | StatementKind::Use(_) => wave.all = true,
+                    StatementKind::Unit(_) | StatementKind::Default(_) | StatementKind::Use(_) => {
+                        wave.all = true
+                    }
                     _ => {}
                 }
                 self.define(id, tree);
@@ -98,12 +115,20 @@ impl Notebook {
         if self.cells.len() == before {
             wave.own = old;
         } else {
-            wave.own = (before as u32..self.cells.len() as u32).map(CellId).collect();
+            wave.own = (before as u32..self.cells.len() as u32)
+                .map(CellId)
+                .collect();
         }
         self.wake_missed(part, tree, wave);
     }
 
-    fn reuse_cell(&mut self, cell: CellId, name: &str, (id, part): (StatementId, u16), tree: &Statement) {
+    fn reuse_cell(
+        &mut self,
+        cell: CellId,
+        name: &str,
+        (id, part): (StatementId, u16),
+        tree: &Statement,
+    ) {
         let entities = &mut self.names.parts[usize::from(part)].entities;
         if entities.contains_key(name) {
             // The name is taken by another statement now.
@@ -155,28 +180,37 @@ impl Notebook {
                 wave.recheck.extend(cells);
             }
             if let Some(Entity::Cell(default)) = names.handbook.get(&name) {
-                wave.recheck.extend_from_slice(&self.cells[default.0 as usize].used_by);
+                wave.recheck
+                    .extend_from_slice(&self.cells[default.0 as usize].used_by);
             }
         }
     }
 
     /// Checks and works out what an edit set going, and tells what moved.
-    pub(super) fn run_wave(&mut self, wave: Wave, mut trees: FxHashMap<StatementId, Rc<Statement>>) -> Ripple {
+    pub(super) fn run_wave(
+        &mut self,
+        wave: Wave,
+        mut trees: FxHashMap<StatementId, Rc<Statement>>,
+    ) -> Ripple {
         let mut before = Before::default();
         let mut pending: Vec<CellId> = wave.own.iter().chain(&wave.recheck).copied().collect();
         if wave.all {
             pending = (0..self.cells.len() as u32).map(CellId).collect();
-            self.cache = Default::default();
+            *self.cache.get_mut() = Default::default();
         }
         let mut touched: Vec<CellId> = Vec::new();
         let mut seen: FxHashSet<CellId> = FxHashSet::default();
         while !pending.is_empty() {
             let round: Vec<CellId> = pending
                 .drain(..)
-                .filter(|cell| seen.insert(*cell) && self.cell(*cell).statement != StatementId(u32::MAX))
+                .filter(|cell| {
+                    seen.insert(*cell) && self.cell(*cell).statement != StatementId(u32::MAX)
+                })
                 .collect();
-            let types: Vec<(CellId, Option<Rc<Type>>)> =
-                round.iter().map(|cell| (*cell, self.cell(*cell).ty.clone())).collect();
+            let types: Vec<(CellId, Option<Rc<Type>>)> = round
+                .iter()
+                .map(|cell| (*cell, self.cell(*cell).ty.clone()))
+                .collect();
             for cell in &round {
                 before.note(self, *cell);
                 self.cells[cell.0 as usize].state = CellState::Unchecked;
@@ -219,14 +253,17 @@ impl Before {
         let record = notebook.cell(cell);
         let value = notebook.value(cell).clone();
         let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Digits(5));
-        self.values.insert(cell, (value, record.ty.clone(), record.state, shown));
+        self.values
+            .insert(cell, (value, record.ty.clone(), record.state, shown));
     }
 
     fn ripple(self, notebook: &Notebook, own: &[CellId]) -> Ripple {
         let mut ripple = Ripple::default();
         let mut cells: Vec<(&CellId, &(Value, Option<Rc<Type>>, CellState, super::Shown))> =
             self.values.iter().collect();
-        cells.sort_by_key(|(cell, _)| (!own.contains(cell), notebook.cell(**cell).statement, **cell));
+        cells.sort_by_key(|(cell, _)| {
+            (!own.contains(cell), notebook.cell(**cell).statement, **cell)
+        });
         for (cell, (value, _, state, shown)) in cells {
             let record = notebook.cell(*cell);
             if record.statement == StatementId(u32::MAX) {
@@ -235,7 +272,10 @@ impl Before {
             let same = notebook.value(*cell) == value && !own.contains(cell);
             if matches!(record.role, Role::Check) {
                 if !same {
-                    ripple.flipped.push(Flip { cell: *cell, was: value.clone() });
+                    ripple.flipped.push(Flip {
+                        cell: *cell,
+                        was: value.clone(),
+                    });
                 }
                 continue;
             }

@@ -1,13 +1,13 @@
 //! Working cells out, level by level; a cell whose value came out unchanged stops the wave.
 
+use super::Notebook;
 use super::cell::CellState;
 use super::recheck::Before;
-use super::Notebook;
 use crate::check::CellId;
 use crate::exact::{self, Mishap, Value};
 use crate::source::{Diagnostic, Severity};
-use std::cmp::Reverse;
 use rustc_hash::FxHashSet;
+use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 
 impl Notebook {
@@ -29,7 +29,11 @@ impl Notebook {
         let stale: Vec<CellId> = self.stale.drain().collect();
         let mut queue: BinaryHeap<Reverse<(u32, CellId)>> = BinaryHeap::with_capacity(stale.len());
         let mut queued: FxHashSet<CellId> = stale.iter().copied().collect();
-        queue.extend(stale.into_iter().map(|cell| Reverse((self.cells[cell.0 as usize].level, cell))));
+        queue.extend(
+            stale
+                .into_iter()
+                .map(|cell| Reverse((self.cells[cell.0 as usize].level, cell))),
+        );
         while let Some(Reverse((_, cell))) = queue.pop() {
             queued.remove(&cell);
             before.note(self, cell);
@@ -107,26 +111,43 @@ impl Notebook {
     /// All messages of a cell, the mistakes first in the order they were found.
     pub fn messages(&self, cell: CellId) -> Vec<Diagnostic> {
         let own = self.messages.get(&cell);
-        let check = own.map(|messages| messages.check.as_slice()).unwrap_or_default();
-        let run = own.map(|messages| messages.run.as_slice()).unwrap_or_default();
-        let claims = self.claim_errors.get(&cell).map(Vec::as_slice).unwrap_or_default();
-        check.iter().chain(claims).chain(run).map(|diagnostic| self.completed(cell, diagnostic)).collect()
+        let check = own
+            .map(|messages| messages.check.as_slice())
+            .unwrap_or_default();
+        let run = own
+            .map(|messages| messages.run.as_slice())
+            .unwrap_or_default();
+        let claims = self
+            .claim_errors
+            .get(&cell)
+            .map(Vec::as_slice)
+            .unwrap_or_default();
+        check
+            .iter()
+            .chain(claims)
+            .chain(run)
+            .map(|diagnostic| self.completed(cell, diagnostic))
+            .collect()
     }
 
     /// Whether a cell carries an error itself.
     pub fn has_error(&self, cell: CellId) -> bool {
         let own = self.messages.get(&cell);
-        let mut all = own.into_iter().flat_map(|messages| messages.check.iter().chain(&messages.run));
+        let mut all = own
+            .into_iter()
+            .flat_map(|messages| messages.check.iter().chain(&messages.run));
         self.claim_errors.contains_key(&cell) || all.any(|one| one.severity == Severity::Error)
     }
 }
 
 fn touches_changed(value: &Value, sources: &exact::Sources) -> bool {
     match value {
-        Value::Uncertain(uncertain) => uncertain.terms.iter().any(|(id, _)| sources.has_changed(*id)),
+        Value::Uncertain(uncertain) => uncertain
+            .terms
+            .iter()
+            .any(|(id, _)| sources.has_changed(*id)),
         Value::Column(items) => items.iter().any(|item| touches_changed(item, sources)),
         Value::Doubtful(_) => sources.any_changed(),
         _ => false,
     }
 }
-

@@ -1,7 +1,7 @@
 //! Values as a reader sees them: the number, its ±, its unit, in the unit a cell is shown in.
 
-use super::cell::{Cell, Role};
 use super::Notebook;
+use super::cell::{Cell, Role};
 use crate::check::{CellId, Kind, Quantity, State, Type};
 use crate::exact::{Uncertain, Value};
 use crate::number::{Factor, Number, round_pair};
@@ -100,21 +100,35 @@ impl Notebook {
         match (value, ty) {
             (Value::Text(text), _) => Shown::word(text.as_ref()),
             (Value::Switch(_) | Value::Doubtful(_), _) => {
-                Shown::word(if value.holds() == Some(true) { "true" } else { "false" })
+                Shown::word(if value.holds() == Some(true) {
+                    "true"
+                } else {
+                    "false"
+                })
             }
             (Value::Gap, _) => Shown::word("-"),
             (Value::Failed(_), _) => Shown::word("failed"),
             (Value::Column(items), _) => self.shown_column(items, ty, precision),
-            (Value::Number(_) | Value::Uncertain(_), Some(Type { kind: Kind::Quantity(quantity), .. })) => {
-                self.shown_quantity(value, quantity, precision)
-            }
+            (
+                Value::Number(_) | Value::Uncertain(_),
+                Some(Type {
+                    kind: Kind::Quantity(quantity),
+                    ..
+                }),
+            ) => self.shown_quantity(value, quantity, precision),
             _ => Shown::word("failed"),
         }
     }
 
     fn shown_column(&self, items: &[Value], ty: Option<&Type>, precision: Precision) -> Shown {
-        let rows: Vec<Shown> = items.iter().map(|item| self.shown_value(item, ty, precision)).collect();
-        let unit = rows.iter().map(|row| row.unit.clone()).find(|unit| !unit.is_empty());
+        let rows: Vec<Shown> = items
+            .iter()
+            .map(|item| self.shown_value(item, ty, precision))
+            .collect();
+        let unit = rows
+            .iter()
+            .map(|row| row.unit.clone())
+            .find(|unit| !unit.is_empty());
         let text = |row: &Shown| match &row.plus_minus {
             Some(amount) => format!("{} ± {amount}", row.value),
             None => row.value.clone(),
@@ -131,8 +145,12 @@ impl Notebook {
 
     /// The unit a quantity is shown in, and the factor to it from the unit it is held in.
     pub fn display_unit(&self, quantity: &Quantity) -> (Unit, Factor) {
-        let merged = self.registry.merged(&quantity.unit);
-        let factor = self.registry.factor(&quantity.unit, &merged).unwrap_or_else(Factor::one);
+        let merged = self.registry.borrow().merged(&quantity.unit);
+        let factor = self
+            .registry
+            .borrow()
+            .factor(&quantity.unit, &merged)
+            .unwrap_or_else(Factor::one);
         if factor.is_one() && quantity.unit.words().len() == 1 {
             return (quantity.unit.clone(), factor);
         }
@@ -143,7 +161,7 @@ impl Notebook {
         let (unit, factor) = self.display_unit(quantity);
         let number = value.number().unwrap_or(Number::ZERO);
         let number = number.scaled(&factor).unwrap_or(number);
-        let money = self.registry.dimension(&unit).is_money();
+        let money = self.registry.borrow().dimension(&unit).is_money();
         let unit_text = self.unit_text(&unit, &quantity.state);
         if let Value::Uncertain(uncertain) = value {
             return self.shown_uncertain(number, uncertain, &factor, unit_text, precision);
@@ -154,7 +172,13 @@ impl Notebook {
             Precision::Table => number.shown(),
             Precision::Digits(digits) => number.shown_with(digits),
         };
-        Shown { kind: ShownKind::Number, value: text, plus_minus: None, unit: unit_text, tag: None }
+        Shown {
+            kind: ShownKind::Number,
+            value: text,
+            plus_minus: None,
+            unit: unit_text,
+            tag: None,
+        }
     }
 
     fn shown_uncertain(
@@ -177,22 +201,35 @@ impl Notebook {
             (Some(_), true) => format!("95 %, dof = {:.1}", summary.dof),
             (Some(_), false) => "95 %".to_owned(),
         };
-        Shown { kind: ShownKind::Number, value, plus_minus: Some(amount), unit, tag: Some(tag) }
+        Shown {
+            kind: ShownKind::Number,
+            value,
+            plus_minus: Some(amount),
+            unit,
+            tag: Some(tag),
+        }
     }
 
     /// A unit with the reference of a value; nothing for a plain number.
     pub fn unit_text(&self, unit: &Unit, state: &State) -> String {
         let reference = match state {
-            State::Is(Reference::Room | Reference::Difference | Reference::Interval | Reference::Active) => None,
+            State::Is(
+                Reference::Room | Reference::Difference | Reference::Interval | Reference::Active,
+            ) => None,
             State::Is(reference) => Some(*reference),
             State::Plain | State::Open(_) | State::ToTell { .. } => None,
         };
-        let family = self.registry.carried_family(unit);
-        let reference = reference.filter(|_| family.is_some() || self.registry.states(unit).is_some());
+        let family = self.registry.borrow().carried_family(unit);
+        let reference =
+            reference.filter(|_| family.is_some() || self.registry.borrow().states(unit).is_some());
         let reference = reference.filter(|reference| {
             *reference != Reference::Thermodynamic || family == Some(Family::Temperature)
         });
-        if unit.is_one() { String::new() } else { self.registry.show(unit, reference) }
+        if unit.is_one() {
+            String::new()
+        } else {
+            self.registry.borrow().show(unit, reference)
+        }
     }
 
     /// The unit of a cell with its reference, as the contract of `--json` writes it: `1` for a
@@ -202,7 +239,11 @@ impl Notebook {
         let quantity = ty.as_quantity()?;
         let (unit, _) = self.display_unit(quantity);
         let text = self.unit_text(&unit, &quantity.state);
-        Some(if text.is_empty() { "1".to_owned() } else { text })
+        Some(if text.is_empty() {
+            "1".to_owned()
+        } else {
+            text
+        })
     }
 
     /// An input as typed: its digits, its ±, its unit in canonical spelling.
@@ -210,7 +251,9 @@ impl Notebook {
         let quantity = cell.ty.as_deref()?.as_quantity()?;
         let tree = self.tree(cell.statement);
         let literal = match (&tree.kind, row, cell.role) {
-            (StatementKind::Cell(one) | StatementKind::Default(one), None, _) => literal_of(&one.value.kind)?,
+            (StatementKind::Cell(one) | StatementKind::Default(one), None, _) => {
+                literal_of(&one.value.kind)?
+            }
             (StatementKind::Table(table), Some(row), Role::Column(column)) => {
                 let field = table.rows.get(row)?.fields.get(usize::from(column))?;
                 match &field.kind {
@@ -226,7 +269,13 @@ impl Notebook {
         }
         let text = numeral_text(literal);
         let unit_text = self.unit_text(&unit, &quantity.state);
-        Some(Shown { kind: ShownKind::Number, value: text, plus_minus: None, unit: unit_text, tag: None })
+        Some(Shown {
+            kind: ShownKind::Number,
+            value: text,
+            plus_minus: None,
+            unit: unit_text,
+            tag: None,
+        })
     }
 
     /// Whether a literal stands in the unit it is shown in.
@@ -234,20 +283,32 @@ impl Notebook {
         match &literal.unit {
             None => field || unit.is_one(),
             Some(written) => {
-                let mut registry = self.registry.clone();
+                let mut registry = self.registry.borrow_mut();
                 let mut made = Unit::one();
                 for term in &written.terms {
-                    let crate::syntax::UnitTermKind::Word(word) = &term.kind else { return false };
-                    let (up, down) = term.exponent;
-                    let crate::units::Lookup::Found(one) = registry.word_to_power(word, up, down) else {
+                    let crate::syntax::UnitTermKind::Word(word) = &term.kind else {
                         return false;
                     };
-                    let over = matches!(term.joint, crate::syntax::Joint::Over | crate::syntax::Joint::Per);
-                    let joined = if over { made.over(&one) } else { made.times(&one) };
+                    let (up, down) = term.exponent;
+                    let crate::units::Lookup::Found(one) = registry.word_to_power(word, up, down)
+                    else {
+                        return false;
+                    };
+                    let over = matches!(
+                        term.joint,
+                        crate::syntax::Joint::Over | crate::syntax::Joint::Per
+                    );
+                    let joined = if over {
+                        made.over(&one)
+                    } else {
+                        made.times(&one)
+                    };
                     let Some(joined) = joined else { return false };
                     made = joined;
                 }
-                registry.factor(&made, unit).is_some_and(|factor| factor.is_one())
+                registry
+                    .factor(&made, unit)
+                    .is_some_and(|factor| factor.is_one())
                     && registry.offset(&made) == registry.offset(unit)
             }
         }

@@ -40,7 +40,11 @@ pub enum Tag {
 #[derive(Clone, Debug)]
 pub(super) enum Origin {
     /// A run of lines of a block of a part.
-    Document { block: u32, first_line: u32, lines: u32 },
+    Document {
+        block: u32,
+        first_line: u32,
+        lines: u32,
+    },
     /// An entry of the handbook, by its number.
     Handbook(u32),
     /// Typed in the shell, for the end of the last block.
@@ -111,7 +115,10 @@ impl Notebook {
     pub fn tree(&self, id: StatementId) -> Statement {
         let record = self.statement(id);
         if let Origin::Handbook(number) = record.origin {
-            return self.library.statement(&self.library.entries()[number as usize]).0;
+            return self
+                .library
+                .statement(&self.library.entries()[number as usize])
+                .0;
         }
         if let Some(text) = &record.edited {
             return syntax::parse_entry(text);
@@ -119,7 +126,10 @@ impl Notebook {
         let part = &self.parts[usize::from(record.part)];
         let lines = lines_of(part, &record.origin);
         let text = part.document.text();
-        syntax::parse(text, lines, false).into_iter().next().unwrap_or_else(|| syntax::parse_entry(""))
+        syntax::parse(text, lines, false)
+            .into_iter()
+            .next()
+            .unwrap_or_else(|| syntax::parse_entry(""))
     }
 
     /// The line of the document a statement begins in, from 1; nothing for an added one.
@@ -137,8 +147,17 @@ impl Notebook {
 }
 
 fn lines_of<'p>(part: &'p Part, origin: &Origin) -> &'p [Span] {
-    let Origin::Document { block, first_line, lines } = origin else { return &[] };
-    let Some(block) = part.document.blocks().get(*block as usize) else { return &[] };
+    let Origin::Document {
+        block,
+        first_line,
+        lines,
+    } = origin
+    else {
+        return &[];
+    };
+    let Some(block) = part.document.blocks().get(*block as usize) else {
+        return &[];
+    };
     let end = (*first_line + *lines) as usize;
     block.lines.get(*first_line as usize..end).unwrap_or(&[])
 }

@@ -10,6 +10,7 @@ mod approximation;
 mod arithmetic;
 mod decimal;
 mod display;
+mod division;
 mod double;
 mod functions;
 mod parts;

@@ -1,11 +1,10 @@
 //! A number taken apart: sign, whole coefficient and power of ten, and its way back with one
-//! rounding. Every path that is not plain `rust_decimal` ends here.
+//! rounding.
 //!
 //! Knows nothing of the mark "inexact"; it only passes it on.
 
 use super::wide::{POWERS_OF_TEN, count_digits, power_of_ten};
 use super::{Number, Trouble};
-use rust_decimal::Decimal;
 
 /// The significant digits of a [`Number`].
 pub(super) const DIGITS: u32 = 28;
@@ -15,8 +14,8 @@ pub(super) const TOO_LONG: u128 = POWERS_OF_TEN[DIGITS as usize];
 pub(super) const FULL: u128 = POWERS_OF_TEN[DIGITS as usize - 1];
 /// The largest and, negated, the smallest power of ten of a leading digit.
 pub(super) const LARGEST_POWER: i64 = 9999;
-/// The most places `rust_decimal` has.
-const PLACES: i64 = 28;
+/// Powers of ten this near to zero leave no coefficient outside the range.
+const NEAR: i64 = 9000;
 
 /// `±coefficient · 10^power` with a coefficient of at most 28 digits.
 #[derive(Clone, Copy, Debug)]
@@ -99,12 +98,12 @@ fn round_quotient(value: u128, divisor: u128, more: bool) -> u128 {
 
 impl Number {
     /// Sign, coefficient and power of ten.
+    #[inline(always)]
     pub(super) fn parts(self) -> Parts {
-        let mantissa = self.digits.mantissa();
         Parts {
-            negative: mantissa < 0,
-            coefficient: mantissa.unsigned_abs(),
-            power: i64::from(self.exponent) - i64::from(self.digits.scale()),
+            negative: self.negative,
+            coefficient: self.coefficient(),
+            power: i64::from(self.power),
         }
     }
 
@@ -113,15 +112,23 @@ impl Number {
     ///
     /// # Errors
     /// [`Trouble::Overflow`] and [`Trouble::Underflow`] outside `10^±9999`.
+    #[inline(always)]
     pub(super) fn rounded(parts: Parts, more: bool, inexact: bool) -> Result<Number, Trouble> {
         debug_assert!(!more || parts.coefficient >= TOO_LONG);
         if parts.coefficient < TOO_LONG {
-            return Number::placed(parts, inexact);
+            Number::placed(parts, inexact)
+        } else {
+            Number::cut(parts, more, inexact)
         }
-        let digits = count_digits(parts.coefficient);
-        let excess = digits - DIGITS;
+    }
+
+    /// As [`Number::rounded`] for a coefficient that is too long.
+    #[inline(never)]
+    fn cut(parts: Parts, more: bool, inexact: bool) -> Result<Number, Trouble> {
+        let excess = count_digits(parts.coefficient) - DIGITS;
+        let divisor = POWERS_OF_TEN[excess as usize];
         let rounded = Parts {
-            coefficient: round_quotient(parts.coefficient, POWERS_OF_TEN[excess as usize], more),
+            coefficient: round_quotient(parts.coefficient, divisor, more),
             power: parts.power + i64::from(excess),
             negative: parts.negative,
         };
@@ -142,16 +149,18 @@ impl Number {
     }
 
     /// The number of a coefficient that fits.
+    #[inline(always)]
     pub(super) fn placed(parts: Parts, inexact: bool) -> Result<Number, Trouble> {
+        if parts.power.abs() < NEAR {
+            return Ok(Number::assembled(parts, inexact));
+        }
+        Number::placed_far(parts, inexact)
+    }
+
+    #[cold]
+    fn placed_far(parts: Parts, inexact: bool) -> Result<Number, Trouble> {
         if parts.coefficient == 0 {
             return Ok(Number::ZERO.marked(inexact));
-        }
-        if (-PLACES..=0).contains(&parts.power) {
-            return Ok(Number {
-                digits: decimal(parts.negative, parts.coefficient, -parts.power as u32),
-                exponent: 0,
-                inexact,
-            });
         }
         let leading = parts.leading();
         if leading > LARGEST_POWER {
@@ -160,46 +169,18 @@ impl Number {
         if leading < -LARGEST_POWER {
             return Err(Trouble::Underflow);
         }
-        let (coefficient, power) = moved_into_places(parts);
-        let places = (-power).clamp(0, PLACES);
-        // The leading digit lies within 10^±9999, so what is left of the power fits.
-        let exponent = (power + places) as i16;
-        Ok(Number {
-            digits: decimal(parts.negative, coefficient, places as u32),
-            exponent,
+        Ok(Number::assembled(parts, inexact))
+    }
+
+    /// The number of a coefficient and a power within the range.
+    #[inline(always)]
+    fn assembled(parts: Parts, inexact: bool) -> Number {
+        Number {
+            low: parts.coefficient as u64,
+            high: (parts.coefficient >> 64) as u32,
+            power: parts.power as i16,
+            negative: parts.negative && parts.coefficient != 0,
             inexact,
-        })
+        }
     }
-}
-
-/// Coefficient and power, moved so that the power is one of the places of `rust_decimal` where
-/// that costs no digit: only then the quick paths apply.
-fn moved_into_places(parts: Parts) -> (u128, i64) {
-    if parts.power > 0 {
-        let wider = power_of_ten(parts.power)
-            .and_then(|factor| parts.coefficient.checked_mul(factor))
-            .filter(|&coefficient| coefficient < TOO_LONG);
-        return match wider {
-            Some(coefficient) => (coefficient, 0),
-            None => (parts.coefficient, parts.power),
-        };
-    }
-    let (mut coefficient, mut power) = (parts.coefficient, parts.power);
-    while power < -PLACES && coefficient.is_multiple_of(10) {
-        coefficient /= 10;
-        power += 1;
-    }
-    (coefficient, power)
-}
-
-/// `±coefficient / 10^places` as `rust_decimal` holds it.
-#[inline(always)]
-pub(super) const fn decimal(negative: bool, coefficient: u128, places: u32) -> Decimal {
-    Decimal::from_parts(
-        coefficient as u32,
-        (coefficient >> 32) as u32,
-        (coefficient >> 64) as u32,
-        negative,
-        places,
-    )
 }

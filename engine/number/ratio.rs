@@ -1,7 +1,6 @@
 //! Between decimals and exact ratios: conversions by factor and offset, each rounded once.
 
 use super::approximation::{Approximation, pi_power};
-use super::arithmetic::from_quotient;
 use super::parts::Parts;
 use super::wide::{count_digits, divide, power_of_ten, product};
 use super::{Factor, Number, Rational, Trouble};
@@ -60,10 +59,7 @@ impl Number {
     /// [`Trouble::Overflow`], [`Trouble::Underflow`].
     pub fn affine(self, factor: &Rational, offset: &Rational) -> Result<Number, Trouble> {
         let quick = self.affine_in_words(factor, offset);
-        quick.unwrap_or_else(|| {
-            let exact = self.rational().times(factor).plus(offset);
-            Ok(Number::from_rational(&exact)?.marked(self.inexact))
-        })
+        quick.unwrap_or_else(|| self.affine_at_length(factor, offset))
     }
 
     /// The product with a ratio of two numbers below 10^28; nothing if they are longer.
@@ -142,6 +138,24 @@ impl Number {
         let numerator = short_whole(numerator, self.inexact)?;
         Some(numerator.over(short_whole(denominator, false)?))
     }
+
+    fn affine_at_length(self, factor: &Rational, offset: &Rational) -> Result<Number, Trouble> {
+        let parts = self.parts();
+        let below = BigInt::from(big_power_of_ten(-parts.power.min(0)));
+        let above = big_power_of_ten(parts.power.max(0));
+        let value = signed(parts.negative, above * parts.coefficient);
+        let product = value * factor.numerator() * offset.denominator();
+        let shift = offset.numerator() * factor.denominator() * &below;
+        let denominator = factor.denominator() * offset.denominator() * below;
+        let (sign, numerator) = (product + shift).into_parts();
+        Fraction {
+            negative: sign == Sign::Minus,
+            numerator,
+            denominator: denominator.magnitude().clone(),
+            power: 0,
+        }
+        .number(self.inexact)
+    }
 }
 
 /// A whole number that needs no rounding; nothing if it is too long.
@@ -202,6 +216,26 @@ pub(super) fn estimate_digits(value: &BigUint) -> i64 {
 /// `10^exponent` of any length.
 pub(super) fn big_power_of_ten(exponent: i64) -> BigUint {
     BigUint::from(10_u32).pow(u32::try_from(exponent).unwrap_or(0))
+}
+
+/// The number of a quotient of 29 digits or more and the mark whether more follows.
+fn from_quotient(
+    quotient: Option<(u128, bool)>,
+    negative: bool,
+    power: i64,
+    inexact: bool,
+) -> Result<Number, Trouble> {
+    let (coefficient, more) = quotient.ok_or(Trouble::Overflow)?;
+    let parts = Parts {
+        negative,
+        coefficient,
+        power,
+    };
+    if more {
+        Number::rounded(parts, true, inexact)
+    } else {
+        Number::shortened(parts, inexact)
+    }
 }
 
 fn signed(negative: bool, magnitude: BigUint) -> BigInt {

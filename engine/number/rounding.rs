@@ -1,7 +1,6 @@
 //! Rounding to multiples of a step: the next sheet size, a tenth of a volt, whole bags.
 
-use super::arithmetic::Division;
-use super::parts::Parts;
+use super::division::Division;
 use super::{Number, Trouble};
 use std::cmp::Ordering;
 
@@ -43,11 +42,7 @@ impl Number {
         let inexact = self.inexact || step.inexact;
         let parts = self.parts();
         let division = Division::of(parts, step.parts())?;
-        let rest = Parts {
-            negative: parts.negative,
-            coefficient: division.rest,
-            power: division.power,
-        };
+        let rest = division.remainder(parts.negative);
         let inner = self.minus(Number::placed(rest, inexact)?)?;
         if !away(&division) {
             return Ok(inner);

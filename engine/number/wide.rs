@@ -26,7 +26,7 @@ pub(super) fn power_of_ten(exponent: i64) -> Option<u128> {
 pub(super) fn count_digits(value: u128) -> u32 {
     let bits = u128::BITS - value.leading_zeros();
     // 1233/4096 is log10(2) from below, near enough for 128 bits.
-    let fewest = bits * 1233 >> 12;
+    let fewest = (bits * 1233) >> 12;
     let reached = POWERS_OF_TEN
         .get(fewest as usize)
         .is_some_and(|&power| value >= power);

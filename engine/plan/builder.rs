@@ -37,9 +37,15 @@ struct Builder {
 impl Builder {
     fn node(&mut self, node: &Node) -> Register {
         match &node.kind {
-            NodeKind::Number(number) => self.step(node.span, Operation::Constant(Constant::Number(*number))),
-            NodeKind::Text(text) => self.step(node.span, Operation::Constant(Constant::Text(text.clone()))),
-            NodeKind::Switch(on) => self.step(node.span, Operation::Constant(Constant::Switch(*on))),
+            NodeKind::Number(number) => {
+                self.step(node.span, Operation::Constant(Constant::Number(*number)))
+            }
+            NodeKind::Text(text) => {
+                self.step(node.span, Operation::Constant(Constant::Text(text.clone())))
+            }
+            NodeKind::Switch(on) => {
+                self.step(node.span, Operation::Constant(Constant::Switch(*on)))
+            }
             NodeKind::Gap => self.step(node.span, Operation::Constant(Constant::Gap)),
             NodeKind::Cell(cell) => self.cell(*cell, node.span),
             NodeKind::Local(index) => self.local(*index, node.span),
@@ -49,7 +55,10 @@ impl Builder {
             }
             NodeKind::Binary(function, left, right) => {
                 let (left, right) = (self.node(left), self.node(right));
-                self.step(node.span, Operation::Binary((*function).into(), left, right))
+                self.step(
+                    node.span,
+                    Operation::Binary((*function).into(), left, right),
+                )
             }
             NodeKind::WholePower(inner, exponent) => {
                 let inner = self.node(inner);
@@ -61,7 +70,10 @@ impl Builder {
             }
             NodeKind::Affine(inner, factor, offset) => {
                 let inner = self.node(inner);
-                self.step(node.span, Operation::Affine(inner, Arc::new((factor.clone(), offset.clone()))))
+                self.step(
+                    node.span,
+                    Operation::Affine(inner, Arc::new((factor.clone(), offset.clone()))),
+                )
             }
             NodeKind::Compare(sign, left, right) => {
                 let (left, right) = (self.node(left), self.node(right));
@@ -81,7 +93,8 @@ impl Builder {
             }
             NodeKind::Select(parts) => {
                 let [when, then, otherwise] = &**parts;
-                let (when, then, otherwise) = (self.node(when), self.node(then), self.node(otherwise));
+                let (when, then, otherwise) =
+                    (self.node(when), self.node(then), self.node(otherwise));
                 self.step(node.span, Operation::Select(when, then, otherwise))
             }
             NodeKind::Column(items) => {
@@ -94,7 +107,10 @@ impl Builder {
             }
             NodeKind::Row { column, keys } => {
                 let column = self.node(column);
-                let keys = keys.iter().map(|(head, key)| (self.node(head), self.node(key))).collect();
+                let keys = keys
+                    .iter()
+                    .map(|(head, key)| (self.node(head), self.node(key)))
+                    .collect();
                 self.step(node.span, Operation::Row(column, keys))
             }
             NodeKind::Interpolate(parts) => {
@@ -132,7 +148,10 @@ impl Builder {
     }
 
     fn site(&mut self, span: Span) -> u32 {
-        self.plan.sites.push(Site { span, call: self.call.clone() });
+        self.plan.sites.push(Site {
+            span,
+            call: self.call.clone(),
+        });
         (self.plan.sites.len() - 1) as u32
     }
 
@@ -165,9 +184,16 @@ impl Builder {
     }
 
     /// Writes a formula's body out where it is called.
-    fn call(&mut self, span: Span, formula: &Rc<TypedFormula>, arguments: &[Option<Node>]) -> Register {
-        let arguments: Vec<Option<Register>> =
-            arguments.iter().map(|argument| argument.as_ref().map(|node| self.node(node))).collect();
+    fn call(
+        &mut self,
+        span: Span,
+        formula: &Rc<TypedFormula>,
+        arguments: &[Option<Node>],
+    ) -> Register {
+        let arguments: Vec<Option<Register>> = arguments
+            .iter()
+            .map(|argument| argument.as_ref().map(|node| self.node(node)))
+            .collect();
         let site = self.site(span);
         let locals = std::mem::take(&mut self.locals);
         let call = self.call.replace((formula.definition.clone(), site));
@@ -186,12 +212,21 @@ impl Builder {
         let result = self.node(&formula.result);
         for (condition, text) in &formula.limits {
             let kept = self.node(condition);
-            let limit = Limit { kept, text: text.clone(), formula: formula.definition.clone(), site };
+            let limit = Limit {
+                kept,
+                text: text.clone(),
+                formula: formula.definition.clone(),
+                site,
+            };
             self.plan.limits.push(limit);
         }
         for (when, text) in &formula.cautions {
             let when = when.as_ref().map(|when| self.node(when));
-            let caution = Caution { when, text: text.clone(), formula: formula.definition.clone() };
+            let caution = Caution {
+                when,
+                text: text.clone(),
+                formula: formula.definition.clone(),
+            };
             self.plan.cautions.push(caution);
         }
         self.locals = locals;
@@ -213,8 +248,17 @@ impl Builder {
         let unknown = inner.step(span, Operation::Input(0));
         inner.locals.push(Local::Here(unknown));
         inner.plan.result = inner.node(&root.difference);
-        let inputs = inner.brought.iter().map(|(index, _)| self.local(*index, span)).collect();
-        let found = Root { plan: inner.plan, inputs, from, to };
+        let inputs = inner
+            .brought
+            .iter()
+            .map(|(index, _)| self.local(*index, span))
+            .collect();
+        let found = Root {
+            plan: inner.plan,
+            inputs,
+            from,
+            to,
+        };
         self.step(span, Operation::Root(Box::new(found)))
     }
 

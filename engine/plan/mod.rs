@@ -191,7 +191,10 @@ impl Plan {
         let mut at = site;
         loop {
             match self.sites.get(at as usize) {
-                Some(Site { call: Some((_, outer)), .. }) if *outer < at => at = *outer,
+                Some(Site {
+                    call: Some((_, outer)),
+                    ..
+                }) if *outer < at => at = *outer,
                 Some(site) => return site.span,
                 None => return Span::default(),
             }

@@ -40,7 +40,12 @@ const TURN: f64 = std::f64::consts::TAU;
 
 /// Every function of one number.
 pub const UNARIES: &[UnaryRow] = &[
-    UnaryRow { function: Unary::Negate, exact: |x| Ok(x.negated()), double: |x| -x, derivatives: |_, _| (-1.0, 0.0) },
+    UnaryRow {
+        function: Unary::Negate,
+        exact: |x| Ok(x.negated()),
+        double: |x| -x,
+        derivatives: |_, _| (-1.0, 0.0),
+    },
     UnaryRow {
         function: Unary::Magnitude,
         exact: |x| Ok(x.magnitude()),
@@ -59,8 +64,18 @@ pub const UNARIES: &[UnaryRow] = &[
         double: libm::cbrt,
         derivatives: |x, y| (y / (3.0 * x), -2.0 * y / (9.0 * x * x)),
     },
-    UnaryRow { function: Unary::Exp, exact: Number::exp, double: libm::exp, derivatives: |_, y| (y, y) },
-    UnaryRow { function: Unary::Ln, exact: Number::ln, double: libm::log, derivatives: |x, _| (1.0 / x, -1.0 / (x * x)) },
+    UnaryRow {
+        function: Unary::Exp,
+        exact: Number::exp,
+        double: libm::exp,
+        derivatives: |_, y| (y, y),
+    },
+    UnaryRow {
+        function: Unary::Ln,
+        exact: Number::ln,
+        double: libm::log,
+        derivatives: |x, _| (1.0 / x, -1.0 / (x * x)),
+    },
     UnaryRow {
         function: Unary::Log10,
         exact: Number::log10,
@@ -122,11 +137,36 @@ pub const UNARIES: &[UnaryRow] = &[
 
 /// Every function of two numbers.
 pub const BINARIES: &[BinaryRow] = &[
-    BinaryRow { function: Binary::Add, exact: Number::plus, double: |x, y| x + y, first: |_, _, _| (1.0, 1.0) },
-    BinaryRow { function: Binary::Subtract, exact: Number::minus, double: |x, y| x - y, first: |_, _, _| (1.0, -1.0) },
-    BinaryRow { function: Binary::Multiply, exact: Number::times, double: |x, y| x * y, first: |x, y, _| (y, x) },
-    BinaryRow { function: Binary::Divide, exact: Number::over, double: |x, y| x / y, first: |_, y, z| (1.0 / y, -z / y) },
-    BinaryRow { function: Binary::Power, exact: Number::power, double: libm::pow, first: power_slopes },
+    BinaryRow {
+        function: Binary::Add,
+        exact: Number::plus,
+        double: |x, y| x + y,
+        first: |_, _, _| (1.0, 1.0),
+    },
+    BinaryRow {
+        function: Binary::Subtract,
+        exact: Number::minus,
+        double: |x, y| x - y,
+        first: |_, _, _| (1.0, -1.0),
+    },
+    BinaryRow {
+        function: Binary::Multiply,
+        exact: Number::times,
+        double: |x, y| x * y,
+        first: |x, y, _| (y, x),
+    },
+    BinaryRow {
+        function: Binary::Divide,
+        exact: Number::over,
+        double: |x, y| x / y,
+        first: |_, y, z| (1.0 / y, -z / y),
+    },
+    BinaryRow {
+        function: Binary::Power,
+        exact: Number::power,
+        double: libm::pow,
+        first: power_slopes,
+    },
     BinaryRow {
         function: Binary::Minimum,
         exact: |x, y| Ok(if x.compare(y).is_le() { x } else { y }),
@@ -169,7 +209,11 @@ pub const BINARIES: &[BinaryRow] = &[
 ];
 
 fn power_slopes(x: f64, y: f64, z: f64) -> (f64, f64) {
-    let by_base = if y == 0.0 { 0.0 } else { y * libm::pow(x, y - 1.0) };
+    let by_base = if y == 0.0 {
+        0.0
+    } else {
+        y * libm::pow(x, y - 1.0)
+    };
     let by_exponent = if z == 0.0 { 0.0 } else { z * libm::log(x) };
     (by_base, by_exponent)
 }

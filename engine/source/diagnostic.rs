@@ -129,7 +129,9 @@ impl Diagnostic {
     /// Puts values into the label: those that `known` has, else the words kept for them.
     #[must_use]
     pub fn with_values(mut self, known: impl Fn(&str) -> Option<String>) -> Diagnostic {
-        for (index, (expression, otherwise)) in std::mem::take(&mut self.values).into_iter().enumerate() {
+        for (index, (expression, otherwise)) in
+            std::mem::take(&mut self.values).into_iter().enumerate()
+        {
             let shown = known(&expression).unwrap_or(otherwise);
             self.label = self.label.replace(&format!("{{{index}}}"), &shown);
         }

@@ -30,7 +30,9 @@ impl Registry {
         }
         match self.dimension(&above).family() {
             Some(Family::Flow) => Some(Family::Flow),
-            Some(Family::Volume) if self.dimension(&below).exponent(Base::TIME) > 0 => Some(Family::Flow),
+            Some(Family::Volume) if self.dimension(&below).exponent(Base::TIME) > 0 => {
+                Some(Family::Flow)
+            }
             Some(Family::Volume) => Some(Family::Volume),
             _ => None,
         }
@@ -38,18 +40,23 @@ impl Registry {
 
     /// Whether a unit is `%` alone.
     pub fn is_percent(&self, unit: &Unit) -> bool {
-        self.single_atom(unit).is_some_and(|atom| &*atom.symbol == "%")
+        self.single_atom(unit)
+            .is_some_and(|atom| &*atom.symbol == "%")
     }
 
     /// Whether a unit is a word for a part of a whole: `%`, `ppm`, `pp`.
     pub fn is_ratio_word(&self, unit: &Unit) -> bool {
-        unit.single().is_some_and(|atom| self.is_kind(atom, AtomKind::Ratio))
+        unit.single()
+            .is_some_and(|atom| self.is_kind(atom, AtomKind::Ratio))
     }
 
     /// Whether its words are electrical, so that a power in it may be active or apparent.
     pub fn has_current(&self, unit: &Unit) -> bool {
         unit.words().len() > 1
-            && unit.words().iter().any(|(atom, _)| self.atom(*atom).dimension.exponent(Base::CURRENT) != 0)
+            && unit
+                .words()
+                .iter()
+                .any(|(atom, _)| self.atom(*atom).dimension.exponent(Base::CURRENT) != 0)
     }
 
     /// Whether its number falls as the value rises: a vacuum gauge.
@@ -59,7 +66,11 @@ impl Registry {
 
     /// The same scale counted upwards.
     pub fn counting_up(&self, unit: &Unit) -> Unit {
-        if self.counts_down(unit) { self.without_reference(unit) } else { unit.clone() }
+        if self.counts_down(unit) {
+            self.without_reference(unit)
+        } else {
+            unit.clone()
+        }
     }
 
     /// The unit of a difference of two values in `unit`; of the same size, but for units that
@@ -70,7 +81,9 @@ impl Registry {
 
     /// The single word for a unit with a reference, or the unit itself.
     pub fn named(&mut self, unit: &Unit, reference: Reference) -> Unit {
-        let named = unit.single().and_then(|atom| self.with_reference(atom, reference));
+        let named = unit
+            .single()
+            .and_then(|atom| self.with_reference(atom, reference));
         named.map_or_else(|| unit.clone(), Unit::of)
     }
 
@@ -93,16 +106,17 @@ impl Registry {
     pub fn thermometer_for(&mut self, unit: &Unit) -> Unit {
         let celsius = self.listed("°C");
         let fahrenheit = self.listed("°F");
-        let same = self.factor(unit, &fahrenheit).is_some_and(|factor| factor.is_one());
+        let same = self
+            .factor(unit, &fahrenheit)
+            .is_some_and(|factor| factor.is_one());
         if same { fahrenheit } else { celsius }
     }
 
     /// Whether a value in this unit states a reference of a scale or a level, which a product
     /// cannot keep.
     pub fn states_scale(&self, unit: &Unit) -> bool {
-        self.states(unit).is_some_and(|reference| {
-            matches!(reference.row().class, Class::Point | Class::Level)
-        })
+        self.states(unit)
+            .is_some_and(|reference| matches!(reference.row().class, Class::Point | Class::Level))
     }
 }
 
@@ -114,7 +128,8 @@ impl Dimension {
 
     /// Whether it is made of times, counts and money, which leave a flow of air the air it is.
     pub fn is_of_times_counts_and_money(&self) -> bool {
-        self.exponents().all(|(base, _)| base == Base::TIME || base.is_currency() || base.is_defined())
+        self.exponents()
+            .all(|(base, _)| base == Base::TIME || base.is_currency() || base.is_defined())
     }
 
     /// Whether a mass is in it.
