@@ -67,7 +67,11 @@ impl Notebook {
                 }
                 _ => remark.label(format!("outside the range of {}", limit.formula.name())),
             };
-            if !said.contains(&remark) {
+            // A formula that calls another with the same limit says it once.
+            if !said
+                .iter()
+                .any(|one| one.message == remark.message && one.span == remark.span)
+            {
                 said.push(remark);
             }
         }

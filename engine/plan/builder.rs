@@ -32,6 +32,8 @@ struct Builder {
     brought: Vec<(usize, Register)>,
     /// The formula whose body is being written out, and the site of its call.
     call: Option<(Rc<FormulaDefinition>, u32)>,
+    /// The conditions of the branches around: what is said in a branch counts only if it is taken.
+    branches: Vec<(Register, bool)>,
 }
 
 impl Builder {
@@ -93,8 +95,9 @@ impl Builder {
             }
             NodeKind::Select(parts) => {
                 let [when, then, otherwise] = &**parts;
-                let (when, then, otherwise) =
-                    (self.node(when), self.node(then), self.node(otherwise));
+                let when = self.node(when);
+                let then = self.branch(when, true, then);
+                let otherwise = self.branch(when, false, otherwise);
                 self.step(node.span, Operation::Select(when, then, otherwise))
             }
             NodeKind::Column(items) => {
@@ -134,6 +137,33 @@ impl Builder {
                 let parts = self.nodes(parts);
                 self.step(node.span, Operation::Describe(*what, parts))
             }
+        }
+    }
+
+    fn branch(&mut self, when: Register, taken: bool, node: &Node) -> Register {
+        self.branches.push((when, taken));
+        let register = self.node(node);
+        self.branches.pop();
+        register
+    }
+
+    /// Whether the branches around are all taken; nothing where there are none.
+    fn taken(&mut self, span: Span) -> Option<Register> {
+        let branches = self.branches.clone();
+        let parts: Vec<Register> = branches
+            .into_iter()
+            .map(|(when, taken)| {
+                if taken {
+                    when
+                } else {
+                    self.step(span, Operation::Not(when))
+                }
+            })
+            .collect();
+        match parts[..] {
+            [] => None,
+            [one] => Some(one),
+            _ => Some(self.step(span, Operation::And(parts.into()))),
         }
     }
 
@@ -210,8 +240,24 @@ impl Builder {
             self.locals.push(Local::Here(register));
         }
         let result = self.node(&formula.result);
+        self.clauses(formula, span, site);
+        self.locals = locals;
+        self.call = call;
+        result
+    }
+
+    /// What a formula says about itself, where the branches around its call are taken.
+    fn clauses(&mut self, formula: &TypedFormula, span: Span, site: u32) {
+        if formula.limits.is_empty() && formula.cautions.is_empty() {
+            return;
+        }
+        let taken = self.taken(span);
         for (condition, text) in &formula.limits {
-            let kept = self.node(condition);
+            let mut kept = self.node(condition);
+            if let Some(taken) = taken {
+                let not = self.step(span, Operation::Not(taken));
+                kept = self.step(span, Operation::Or([not, kept].into()));
+            }
             let limit = Limit {
                 kept,
                 text: text.clone(),
@@ -221,7 +267,13 @@ impl Builder {
             self.plan.limits.push(limit);
         }
         for (when, text) in &formula.cautions {
-            let when = when.as_ref().map(|when| self.node(when));
+            let own = when.as_ref().map(|when| self.node(when));
+            let when = match (own, taken) {
+                (Some(own), Some(taken)) => {
+                    Some(self.step(span, Operation::And([taken, own].into())))
+                }
+                (one, other) => one.or(other),
+            };
             let caution = Caution {
                 when,
                 text: text.clone(),
@@ -229,9 +281,6 @@ impl Builder {
             };
             self.plan.cautions.push(caution);
         }
-        self.locals = locals;
-        self.call = call;
-        result
     }
 
     /// A sub-plan of its own; the locals around it come in as inputs.
