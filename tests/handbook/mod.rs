@@ -2,5 +2,6 @@
 //! out of the language.
 
 mod chapters;
+mod covered;
 mod recipes;
 mod rows;
