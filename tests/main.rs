@@ -1,1 +1,4 @@
+//! One binary for all tests; they mirror the engine.
 
+mod number;
+mod tables;
