@@ -1,6 +1,5 @@
-//! The tests, one binary: what goes in, what comes out.
+//! One binary for all tests; they mirror the engine.
 
-mod architecture;
-mod handbook;
-mod source;
-mod units;
+mod number;
+mod numerics;
+mod tables;
