@@ -1,5 +1,9 @@
 //! One binary for all tests; they mirror the engine.
 
+mod architecture;
+mod handbook;
 mod number;
 mod numerics;
+mod source;
 mod tables;
+mod units;
