@@ -386,8 +386,19 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
             .label("zero, or away from it")
             .expected("a step with the sign of the way from the first value to the last"),
         Mishap::TooManyPoints(count) => error(Code::Range, "more points than can be read")
-            .label(format!("{count} points"))
-            .expected("at most 200,000: a larger step, or a shorter way"),
+            .label(match *count {
+                usize::MAX => "more points than can be counted".to_owned(),
+                count => format!("{count} points"),
+            })
+            .expected(
+                "at most 10000 to be shown: a larger step; or one value of the whole, by name",
+            )
+            .repair("max(s.draw)"),
+        Mishap::PointsWithout(count) => error(Code::Gap, "points without a value")
+            .label(format!("{count} of them"))
+            .expected("a range in which every point has a value"),
+        Mishap::Stopped => error(Code::Stopped, "stopped before it was done")
+            .expected("time: start it again, or take fewer points"),
         Mishap::OneReading => error(Code::PlusMinus, "a single reading")
             .label("one reading has no scatter")
             .expected("at least two readings, or a ± of its own"),
