@@ -5,3 +5,4 @@ mod chapters;
 mod covered;
 mod recipes;
 mod rows;
+mod shop;
