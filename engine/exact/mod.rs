@@ -6,9 +6,11 @@ mod doubt;
 mod failure;
 mod root;
 mod run;
+mod scenario;
 mod source;
 mod uncertain;
 mod value;
+mod world;
 
 pub use doubt::Doubt;
 pub use failure::{Failure, Mishap};
@@ -16,3 +18,4 @@ pub use run::{Outcome, run};
 pub use source::{Group, Shape, Source, SourceId, Sources};
 pub use uncertain::{Summary, Uncertain};
 pub use value::Value;
+pub use world::{Overlay, World};
