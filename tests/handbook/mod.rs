@@ -3,4 +3,5 @@
 
 mod chapters;
 mod recipes;
+mod roots;
 mod rows;
