@@ -9,6 +9,12 @@ use crate::number::Number;
 
 /// One value of a column. A gap is refused unless it is to be left out.
 pub(super) fn reduce(reduction: Reduction, column: &Value, skip: bool, site: u32) -> Value {
+    if let Value::Streamed(streamed) = column {
+        return match reduction {
+            Reduction::Count => Value::Number(Number::from(streamed.stream.rows() as i64)),
+            _ => streamed.stream.reduce(streamed.column, reduction),
+        };
+    }
     let Value::Column(items) = column else {
         return match column {
             Value::Failed(_) => column.clone(),
@@ -80,6 +86,9 @@ fn total(rows: &[&Value], site: u32) -> Value {
 
 /// The value in the row where each key column has its key.
 pub(super) fn row(column: &Value, keys: &[(Value, Value)], site: u32) -> Value {
+    if let Value::Streamed(streamed) = column {
+        return Value::failed(Mishap::TooManyPoints(streamed.stream.rows()), site);
+    }
     let Value::Column(items) = column else {
         return match column {
             Value::Failed(_) => column.clone(),

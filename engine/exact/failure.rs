@@ -49,6 +49,10 @@ pub enum Mishap {
     StepAway,
     /// An axis or two with more points than are worked out for people to read.
     TooManyPoints(usize),
+    /// So many points of a long column have no value.
+    PointsWithout(usize),
+    /// The work was stopped.
+    Stopped,
     /// A single reading has no scatter.
     OneReading,
     /// A column without rows was reduced.

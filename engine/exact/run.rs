@@ -147,7 +147,7 @@ impl Runner<'_> {
     fn step(&mut self, operation: &Operation, site: u32) -> Value {
         match operation {
             Operation::Constant(constant) => constant.into(),
-            Operation::Cell(cell) => self.world.value(*cell),
+            Operation::Cell(cell) => self.world.value(*cell).arrived(site),
             Operation::Input(index) => self
                 .inputs
                 .get(*index as usize)
@@ -190,7 +190,7 @@ impl Runner<'_> {
             }
             Operation::Root(found) => self.root(found, site),
             Operation::With(found) => {
-                scenario::with(found, &self.registers, self.world, self.sources)
+                scenario::with(found, &self.registers, self.world, self.sources).arrived(site)
             }
             Operation::Sought(sought) => {
                 scenario::sought(sought, &self.registers, site, self.world, self.sources)
@@ -470,6 +470,9 @@ fn not_a_number(value: &Value, site: u32) -> Value {
     match value {
         Value::Failed(_) => value.clone(),
         Value::Gap => Value::failed(Mishap::Gap(None), site),
+        Value::Streamed(streamed) => {
+            Value::failed(Mishap::TooManyPoints(streamed.stream.rows()), site)
+        }
         _ => Value::failed(Mishap::Kind, site),
     }
 }

@@ -4,14 +4,18 @@ use super::failure::Mishap;
 use super::root::{self, Where};
 use super::run::with_terms;
 use super::source::Sources;
+use super::stream::Streamed;
 use super::value::Value;
-use super::world::{Overlay, World, run_sub_plan};
+use super::world::{Axis, Overlay, World, run_sub_plan};
 use crate::check::CellId;
 use crate::number::Number;
-use crate::plan::{self, AxisValues, Register};
+use crate::plan::{self, AxisValues, Register, SubPlan};
 
 /// The most points that a sweep is worked out at for people to read.
-pub const MOST_POINTS: usize = 200_000;
+pub const MOST_POINTS: usize = 10_000;
+
+/// The most points that one value of the whole is worked out from, in blocks.
+const MOST_STREAMED: usize = 10_000_000_000;
 
 /// A value with some cells overridden.
 pub(super) fn with(
@@ -76,17 +80,31 @@ pub(super) fn sweep(
     world: &dyn World,
     sources: &mut Sources,
 ) -> Value {
-    let mut axes = Vec::with_capacity(sweep.axes.len());
+    let mut axes: Vec<(CellId, Axis)> = Vec::with_capacity(sweep.axes.len());
     for (cell, values) in &sweep.axes {
-        match axis_points(*values, registers, site) {
-            Ok(points) => axes.push((*cell, points)),
+        match axis_of(*values, registers, site) {
+            Ok(axis) => axes.push((*cell, axis)),
             Err(failed) => return failed,
         }
     }
-    let count: usize = axes.iter().map(|(_, points)| points.len()).product();
-    if count > MOST_POINTS {
-        return Value::failed(Mishap::TooManyPoints(count), site);
+    let count = axes
+        .iter()
+        .try_fold(1usize, |count, (_, axis)| count.checked_mul(axis.count()));
+    let count = match count {
+        Some(count) if count <= MOST_POINTS => count,
+        Some(count) if count <= MOST_STREAMED => {
+            return streamed(sweep, &axes, registers, count, site, world);
+        }
+        _ => return Value::failed(Mishap::TooManyPoints(count.unwrap_or(usize::MAX)), site),
+    };
+    let mut points = Vec::with_capacity(axes.len());
+    for (cell, axis) in &axes {
+        match points_of(axis, site) {
+            Ok(values) => points.push((*cell, values)),
+            Err(failed) => return failed,
+        }
     }
+    let axes = points;
     let changed: Vec<CellId> = axes.iter().map(|(cell, _)| *cell).collect();
     let wanted: Vec<CellId> = sweep.show.iter().flat_map(|one| one.plan.cells()).collect();
     let cone = world.cone(&changed, &wanted);
@@ -99,7 +117,7 @@ pub(super) fn sweep(
         }
         let overlay = Overlay::new(world, &overrides, &cone, sources);
         for (column, show) in columns[axes.len()..].iter_mut().zip(&sweep.show) {
-            column.push(run_sub_plan(show, registers, &overlay, sources));
+            column.push(run_sub_plan(show, registers, &overlay, sources).arrived(site));
         }
     }
     Value::column(columns.into_iter().map(Value::column).collect())
@@ -116,12 +134,37 @@ fn point_of(axes: &[(CellId, Vec<Value>)], mut point: usize) -> Vec<(CellId, Val
     overrides
 }
 
+/// Columns that are worked out in blocks, each time one value of the whole is asked for.
+fn streamed(
+    sweep: &plan::Sweep,
+    axes: &[(CellId, Axis)],
+    registers: &[Value],
+    count: usize,
+    site: u32,
+    world: &dyn World,
+) -> Value {
+    let show: Vec<&SubPlan> = sweep.show.iter().collect();
+    match world.stream(axes, &show, registers) {
+        None => Value::failed(Mishap::TooManyPoints(count), site),
+        Some(stream) => {
+            let columns = axes.len() + sweep.show.len();
+            let one = |column| {
+                Value::Streamed(Streamed {
+                    stream: stream.clone(),
+                    column,
+                })
+            };
+            Value::column((0..columns).map(one).collect())
+        }
+    }
+}
+
 /// The points of an axis: `from + k·by` while not beyond `to`.
-fn axis_points(values: AxisValues, registers: &[Value], site: u32) -> Result<Vec<Value>, Value> {
+fn axis_of(values: AxisValues, registers: &[Value], site: u32) -> Result<Axis, Value> {
     match values {
         AxisValues::Over(column) => match at(registers, column) {
             Value::Column(items) if items.is_empty() => Err(Value::failed(Mishap::NoRows, site)),
-            Value::Column(items) => Ok(items.to_vec()),
+            Value::Column(items) => Ok(Axis::Points(items)),
             other => Err(root::no_number(&[&other], site)),
         },
         AxisValues::Steps(from, to, by) => {
@@ -134,7 +177,7 @@ fn axis_points(values: AxisValues, registers: &[Value], site: u32) -> Result<Vec
     }
 }
 
-fn steps(from: Number, to: Number, by: Number, site: u32) -> Result<Vec<Value>, Value> {
+fn steps(from: Number, to: Number, by: Number, site: u32) -> Result<Axis, Value> {
     let failed = |mishap| Err(Value::failed(mishap, site));
     let span = match to.minus(from) {
         Ok(span) => span,
@@ -143,36 +186,43 @@ fn steps(from: Number, to: Number, by: Number, site: u32) -> Result<Vec<Value>, 
     if by.is_zero() || (!span.is_zero() && span.is_negative() != by.is_negative()) {
         return failed(Mishap::StepAway);
     }
-    let count = match span.over(by) {
-        Ok(count) => count.to_f64(),
-        Err(trouble) => return failed(Mishap::Number(trouble)),
-    };
-    if count > MOST_POINTS as f64 {
-        return failed(Mishap::TooManyPoints(count as usize + 1));
-    }
-    let mut points = Vec::with_capacity(count as usize + 2);
-    for step in 0.. {
-        let at = by
-            .times(Number::from(step))
-            .and_then(|part| from.plus(part));
-        let point = match at {
-            Ok(point) => point,
-            Err(trouble) => return failed(Mishap::Number(trouble)),
-        };
-        let beyond = if by.is_negative() {
-            point.compare(to).is_lt()
+    // The last point counts if it meets the end to 24 digits, as a comparison would say.
+    let count = span.over(by).and_then(|ratio| {
+        let nearest = ratio.round_to(Number::ONE)?;
+        if ratio.equals(nearest) {
+            Ok(nearest)
         } else {
-            point.compare(to).is_gt()
-        };
-        if beyond && !point.equals(to) {
-            break;
+            ratio.floor_to(Number::ONE)
         }
-        points.push(Value::Number(point));
-        if span.is_zero() {
-            break;
-        }
+    });
+    match count.map(Number::to_i64) {
+        Ok(Some(count)) => Ok(Axis::Steps(
+            from,
+            by,
+            usize::try_from(count)
+                .unwrap_or(usize::MAX)
+                .saturating_add(1),
+        )),
+        Ok(None) => failed(Mishap::TooManyPoints(usize::MAX)),
+        Err(trouble) => failed(Mishap::Number(trouble)),
     }
-    Ok(points)
+}
+
+/// The points of an axis, one by one.
+fn points_of(axis: &Axis, site: u32) -> Result<Vec<Value>, Value> {
+    match axis {
+        Axis::Points(points) => Ok(points.to_vec()),
+        Axis::Steps(from, by, count) => (0..*count)
+            .map(|step| {
+                let point = by
+                    .times(Number::from(step as i64))
+                    .and_then(|part| from.plus(part));
+                point
+                    .map(Value::Number)
+                    .map_err(|trouble| Value::failed(Mishap::Number(trouble), site))
+            })
+            .collect(),
+    }
 }
 
 fn at(registers: &[Value], register: Register) -> Value {

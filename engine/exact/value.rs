@@ -2,6 +2,7 @@
 
 use super::doubt::Doubt;
 use super::failure::{Failure, Mishap};
+use super::stream::Streamed;
 use super::uncertain::Uncertain;
 use crate::number::Number;
 use crate::plan::Constant;
@@ -23,6 +24,8 @@ pub enum Value {
     Text(Arc<str>),
     /// A column.
     Column(Rc<[Value]>),
+    /// A column too long to be kept.
+    Streamed(Streamed),
     /// An empty field.
     Gap,
     /// No value, and why.
@@ -38,6 +41,25 @@ impl Value {
     /// A column of these.
     pub fn column(items: Vec<Value>) -> Value {
         Value::Column(items.into())
+    }
+
+    /// The same, come in from another plan: a failure is told at the site where it came in.
+    #[must_use]
+    pub(super) fn arrived(self, site: u32) -> Value {
+        match self {
+            Value::Failed(failure) if failure.site != site => {
+                Value::failed(failure.mishap.clone(), site)
+            }
+            Value::Column(items) if items.iter().any(|item| matches!(item, Value::Failed(_))) => {
+                Value::column(
+                    items
+                        .iter()
+                        .map(|item| item.clone().arrived(site))
+                        .collect(),
+                )
+            }
+            other => other,
+        }
     }
 
     /// The number, with or without an uncertainty.

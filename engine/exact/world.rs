@@ -2,8 +2,10 @@
 
 use super::run::{self, Runner};
 use super::source::Sources;
+use super::stream::Stream;
 use super::value::Value;
 use crate::check::CellId;
+use crate::number::Number;
 use crate::plan::{Plan, SubPlan};
 use rustc_hash::FxHashMap;
 use std::cell::RefCell;
@@ -20,6 +22,34 @@ pub trait World {
     /// The cells that rest on `changed` and that `wanted` rest on, `wanted` included where they
     /// do, in the order of need.
     fn cone(&self, changed: &[CellId], wanted: &[CellId]) -> Rc<[CellId]>;
+
+    /// The columns of a sweep over so many points that they are not kept; nothing where they
+    /// cannot be worked out in blocks.
+    fn stream(
+        &self,
+        axes: &[(CellId, Axis)],
+        show: &[&SubPlan],
+        inputs: &[Value],
+    ) -> Option<Rc<dyn Stream>>;
+}
+
+/// The points of an axis.
+#[derive(Clone, Debug)]
+pub enum Axis {
+    /// So many points from the first on, this far apart.
+    Steps(Number, Number, usize),
+    /// These.
+    Points(Rc<[Value]>),
+}
+
+impl Axis {
+    /// How many points there are.
+    pub fn count(&self) -> usize {
+        match self {
+            Axis::Steps(_, _, count) => *count,
+            Axis::Points(points) => points.len(),
+        }
+    }
 }
 
 /// Cells of which some are overridden, and those that follow from them.
@@ -76,6 +106,11 @@ impl World for Overlay<'_> {
 
     fn cone(&self, changed: &[CellId], wanted: &[CellId]) -> Rc<[CellId]> {
         self.base.cone(changed, wanted)
+    }
+
+    fn stream(&self, _: &[(CellId, Axis)], _: &[&SubPlan], _: &[Value]) -> Option<Rc<dyn Stream>> {
+        // Blocks read the cells as they are, not as a scenario around has them.
+        None
     }
 }
 

@@ -78,6 +78,34 @@ impl Notebook {
         said
     }
 
+    /// The first row of a column that has no value though the others have: an error of a computed
+    /// column, a note of a study, whose rows are tries.
+    pub(super) fn broken_row(
+        &self,
+        cell: CellId,
+        plan: &Plan,
+        outcome: &Outcome,
+    ) -> Option<Diagnostic> {
+        let Value::Column(rows) = &outcome.value else {
+            return None;
+        };
+        let failure = |row: &Value| {
+            row.failure()
+                .filter(|failure| !matches!(failure.mishap, Mishap::Waits(_)))
+                .cloned()
+        };
+        let (row, failure) = rows
+            .iter()
+            .enumerate()
+            .find_map(|(row, value)| Some((row, failure(value)?)))?;
+        let mut diagnostic = self.explain(cell, plan, &failure, outcome);
+        diagnostic.message = format!("row {}: {}", row + 1, diagnostic.message);
+        if matches!(self.cell(cell).role, super::Role::StudyColumn(_)) {
+            diagnostic.severity = Severity::Note;
+        }
+        Some(diagnostic)
+    }
+
     /// A message with the values it names, and with what its repairs would give.
     pub(super) fn completed(&self, cell: CellId, diagnostic: &Diagnostic) -> Diagnostic {
         let part = self.cell(cell).part;
@@ -386,8 +414,19 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
             .label("zero, or away from it")
             .expected("a step with the sign of the way from the first value to the last"),
         Mishap::TooManyPoints(count) => error(Code::Range, "more points than can be read")
-            .label(format!("{count} points"))
-            .expected("at most 200,000: a larger step, or a shorter way"),
+            .label(match *count {
+                usize::MAX => "more points than can be counted".to_owned(),
+                count => format!("{count} points"),
+            })
+            .expected(
+                "at most 10000 to be shown: a larger step; or one value of the whole, by name",
+            )
+            .repair("max(s.draw)"),
+        Mishap::PointsWithout(count) => error(Code::Gap, "points without a value")
+            .label(format!("{count} of them"))
+            .expected("a range in which every point has a value"),
+        Mishap::Stopped => error(Code::Stopped, "stopped before it was done")
+            .expected("time: start it again, or take fewer points"),
         Mishap::OneReading => error(Code::PlusMinus, "a single reading")
             .label("one reading has no scatter")
             .expected("at least two readings, or a ± of its own"),

@@ -16,6 +16,7 @@ mod recheck;
 mod recompute;
 mod shown;
 mod statement;
+mod stream;
 mod study;
 mod world;
 

@@ -3,8 +3,8 @@
 use super::Notebook;
 use super::cell::Cell;
 use crate::check::CellId;
-use crate::exact::{Value, World};
-use crate::plan::Plan;
+use crate::exact::{Axis, Stream, Value, World};
+use crate::plan::{Plan, SubPlan};
 use rustc_hash::FxHashSet;
 use std::rc::Rc;
 
@@ -49,6 +49,15 @@ impl World for Around<'_> {
         .collect();
         cone.sort_by_key(|cell| (self.cells[cell.0 as usize].level, *cell));
         cone.into()
+    }
+
+    fn stream(
+        &self,
+        axes: &[(CellId, Axis)],
+        show: &[&SubPlan],
+        _: &[Value],
+    ) -> Option<Rc<dyn Stream>> {
+        self.swept(axes, show)
     }
 }
 

@@ -6,9 +6,11 @@
 //! [`operation`].
 
 mod builder;
+mod join;
 pub mod operation;
 
 pub use builder::compile;
+pub use join::{Joined, join};
 
 use crate::check::{CellId, Description, FormulaDefinition, Meaning, Place, Reduction};
 use crate::number::{Factor, Number, Rational};
@@ -297,6 +299,78 @@ impl Plan {
 }
 
 impl Operation {
+    /// The same with its registers elsewhere. Cells inside sub-plans stay cells.
+    fn moved(&self, to: impl Fn(Register) -> Register) -> Operation {
+        let mut operation = self.clone();
+        match &mut operation {
+            Operation::Constant(_) | Operation::Cell(_) | Operation::Input(_) => {}
+            Operation::Unary(_, x)
+            | Operation::WholePower(x, _)
+            | Operation::Scale(x, _)
+            | Operation::Affine(x, _)
+            | Operation::Not(x)
+            | Operation::Reduce(_, x, _)
+            | Operation::Readings(x, _)
+            | Operation::Pick(x, _) => *x = to(*x),
+            Operation::Binary(_, x, y) | Operation::Compare(_, x, y) | Operation::Size(_, x, y) => {
+                (*x, *y) = (to(*x), to(*y));
+            }
+            Operation::Select(x, y, z) | Operation::Interpolate(x, y, z) => {
+                (*x, *y, *z) = (to(*x), to(*y), to(*z));
+            }
+            Operation::And(all)
+            | Operation::Or(all)
+            | Operation::Column(all)
+            | Operation::Describe(_, all) => all.iter_mut().for_each(|one| *one = to(*one)),
+            Operation::Row(column, keys) => {
+                *column = to(*column);
+                keys.iter_mut()
+                    .for_each(|(head, key)| (*head, *key) = (to(*head), to(*key)));
+            }
+            Operation::Root(root) => {
+                (root.from, root.to) = (to(root.from), to(root.to));
+                root.inputs.iter_mut().for_each(|one| *one = to(*one));
+            }
+            Operation::With(scenario) => {
+                scenario
+                    .overrides
+                    .iter_mut()
+                    .for_each(|(_, one)| *one = to(*one));
+                scenario
+                    .value
+                    .inputs
+                    .iter_mut()
+                    .for_each(|one| *one = to(*one));
+            }
+            Operation::Sought(sought) => {
+                if let Some((from, end)) = &mut sought.range {
+                    (*from, *end) = (to(*from), to(*end));
+                }
+                sought
+                    .difference
+                    .inputs
+                    .iter_mut()
+                    .for_each(|one| *one = to(*one));
+            }
+            Operation::Sweep(sweep) => {
+                for (_, values) in &mut sweep.axes {
+                    match values {
+                        AxisValues::Steps(a, b, c) => (*a, *b, *c) = (to(*a), to(*b), to(*c)),
+                        AxisValues::Over(column) => *column = to(*column),
+                    }
+                }
+                for show in &mut sweep.show {
+                    show.inputs.iter_mut().for_each(|one| *one = to(*one));
+                }
+            }
+            Operation::Uncertain(uncertain) => {
+                uncertain.value = to(uncertain.value);
+                uncertain.amount = to(uncertain.amount);
+            }
+        }
+        operation
+    }
+
     /// The programs within it.
     fn sub_plans(&self) -> Vec<&Plan> {
         match self {
