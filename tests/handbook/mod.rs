@@ -2,6 +2,7 @@
 //! out of the language.
 
 mod chapters;
+mod decisions;
 mod recipes;
 mod roots;
 mod rows;
