@@ -1,5 +1,5 @@
 //! Where the lines of a text begin: positions become line and column, and lines become spans.
-//! A line ends at `\n`, `\r\n` or a lone `\r`, as CommonMark has it. Knows nothing of what a line says.
+//! A line ends at `\n` or `\r\n`; a lone `\r` is no line end. Knows nothing of what a line says.
 
 use super::Span;
 
@@ -15,13 +15,7 @@ pub struct Lines {
 impl Lines {
     /// Reads the line starts of a text.
     pub fn new(text: &str) -> Lines {
-        let bytes = text.as_bytes();
-        let ends = |(at, byte): (usize, &u8)| match byte {
-            b'\n' => true,
-            b'\r' => bytes.get(at + 1) != Some(&b'\n'),
-            _ => false,
-        };
-        let behind_each_end = bytes.iter().enumerate().filter(|one| ends(*one)).map(|(at, _)| at as u32 + 1);
+        let behind_each_end = text.match_indices('\n').map(|(at, _)| at as u32 + 1);
         Lines {
             starts: std::iter::once(0).chain(behind_each_end).collect(),
         }
