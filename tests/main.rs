@@ -1,9 +1,3 @@
-//! One binary for all tests; they mirror the engine.
+//! All tests, one binary.
 
-mod architecture;
-mod handbook;
-mod number;
-mod numerics;
-mod source;
-mod tables;
-mod units;
+mod syntax;
