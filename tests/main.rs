@@ -1,3 +1,10 @@
-//! All tests, one binary.
+//! One binary for all tests; they mirror the engine.
 
+mod architecture;
+mod handbook;
+mod number;
+mod numerics;
+mod source;
 mod syntax;
+mod tables;
+mod units;

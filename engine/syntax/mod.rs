@@ -22,6 +22,6 @@ mod walk;
 pub use block::parse;
 pub use entry::{is_complete, parse_entry};
 pub use format::format;
-pub use names::{NameKind, NameUse, visit_names};
+pub use names::{NameKind, NameUse, uses_name, visit_expr_names, visit_formula_names, visit_names};
 pub use printer::{print_expr, print_statement, print_unit};
 pub use tree::*;

@@ -3,8 +3,8 @@
 
 use smallvec::SmallVec;
 
-use super::tree::{Joint, Name, Statement, UnitExpr, UnitTermKind};
-use super::walk::{Walker, walk};
+use super::tree::{Expr, Formula, Joint, Name, Statement, UnitExpr, UnitTermKind};
+use super::walk::{Walker, walk, walk_expr, walk_formula};
 use crate::source::Span;
 
 /// One use of a name. Formula parameters and locals are reported like cells.
@@ -87,4 +87,24 @@ impl<'t> Walker<'t> for Visitor<'_, 't> {
     fn unit(&mut self, unit: &'t UnitExpr, in_bracket: bool) {
         self.words(unit, in_bracket, false);
     }
+}
+
+/// Shows every name that a formula uses, its parameters and locals like cells.
+pub fn visit_formula_names<'t>(formula: &'t Formula, visit: &mut dyn FnMut(NameUse<'t>)) {
+    walk_formula(formula, &mut Visitor { visit });
+}
+
+/// Shows every name that an expression uses.
+pub fn visit_expr_names<'t>(expr: &'t Expr, visit: &mut dyn FnMut(NameUse<'t>)) {
+    walk_expr(expr, &mut Visitor { visit });
+}
+
+/// Whether an expression uses a cell or local of this name.
+pub fn uses_name(expr: &Expr, name: &str) -> bool {
+    let mut used = false;
+    visit_expr_names(expr, &mut |one| {
+        let may_be_cell = matches!(one.kind, NameKind::Cell | NameKind::UnitOrCell);
+        used |= may_be_cell && one.names.first().is_some_and(|first| *first == name);
+    });
+    used
 }

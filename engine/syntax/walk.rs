@@ -38,16 +38,16 @@ pub(super) fn walk<'t>(statement: &'t Statement, walker: &mut impl Walker<'t>) {
             }
             for field in table.rows.iter().flat_map(|row| &row.fields) {
                 if let FieldKind::Quantity(value) = &field.kind {
-                    expr(value, walker);
+                    walk_expr(value, walker);
                 }
             }
         }
-        StatementKind::Check(check) => expr(&check.condition, walker),
+        StatementKind::Check(check) => walk_expr(&check.condition, walker),
         StatementKind::Unit(definition) => optional(definition.size.as_ref(), walker),
         StatementKind::Example(example) => {
-            expr(&example.subject, walker);
+            walk_expr(&example.subject, walker);
             match &example.expected {
-                Expectation::Value(value) => expr(value, walker),
+                Expectation::Value(value) => walk_expr(value, walker),
                 Expectation::Error(_, span) => walker.code(*span),
                 Expectation::Limit(_) => {}
             }
@@ -55,20 +55,20 @@ pub(super) fn walk<'t>(statement: &'t Statement, walker: &mut impl Walker<'t>) {
         }
         StatementKind::Sweep(sweep) => {
             sweep.axes.iter().for_each(|one| axis(one, walker));
-            sweep.show.iter().for_each(|one| expr(one, walker));
+            sweep.show.iter().for_each(|one| walk_expr(one, walker));
         }
         StatementKind::Plot(plot) => {
-            plot.show.iter().for_each(|one| expr(one, walker));
+            plot.show.iter().for_each(|one| walk_expr(one, walker));
             axis(&plot.axis, walker);
         }
         StatementKind::Fit(fit) => {
             fit.cells.iter().for_each(|cell| target(cell, walker));
             path(&fit.data, walker);
-            expr(&fit.model, walker);
+            walk_expr(&fit.model, walker);
         }
         StatementKind::Trace(trace) => walk_trace(trace, walker),
         StatementKind::Budget(cell) | StatementKind::Spread(cell) => path(cell, walker),
-        StatementKind::Expression(value) => expr(value, walker),
+        StatementKind::Expression(value) => walk_expr(value, walker),
         StatementKind::Use(_) | StatementKind::Broken(_) => {}
     }
 }
@@ -78,10 +78,10 @@ fn walk_cell<'t>(cell: &'t Cell, walker: &mut impl Walker<'t>) {
         walker.cell(&[&*cell.name.text], cell.name.span);
     }
     bracket(cell.unit.as_ref(), walker);
-    expr(&cell.value, walker);
+    walk_expr(&cell.value, walker);
 }
 
-fn walk_formula<'t>(formula: &'t Formula, walker: &mut impl Walker<'t>) {
+pub(super) fn walk_formula<'t>(formula: &'t Formula, walker: &mut impl Walker<'t>) {
     for parameter in &formula.parameters {
         bracket(parameter.unit.as_ref(), walker);
         optional(parameter.default.as_ref(), walker);
@@ -89,7 +89,7 @@ fn walk_formula<'t>(formula: &'t Formula, walker: &mut impl Walker<'t>) {
     bracket(formula.unit.as_ref(), walker);
     for clause in &formula.clauses {
         match clause {
-            Clause::Limit { condition, .. } => expr(condition, walker),
+            Clause::Limit { condition, .. } => walk_expr(condition, walker),
             Clause::Caution { when, .. } => optional(when.as_ref(), walker),
             Clause::Source(_) => {}
         }
@@ -97,30 +97,30 @@ fn walk_formula<'t>(formula: &'t Formula, walker: &mut impl Walker<'t>) {
     for local in &formula.locals {
         walk_cell(local, walker);
     }
-    expr(&formula.result, walker);
+    walk_expr(&formula.result, walker);
 }
 
 fn walk_trace<'t>(trace: &'t Trace, walker: &mut impl Walker<'t>) {
-    expr(&trace.over, walker);
+    walk_expr(&trace.over, walker);
     for line in &trace.lines {
         match line {
             TraceLine::Starts { name, unit, value } => {
                 walker.target(&[&*name.text], name.span);
                 bracket(unit.as_ref(), walker);
-                expr(value, walker);
+                walk_expr(value, walker);
             }
             TraceLine::Changes { name, rate } => {
                 walker.target(&[&*name.text], name.span);
-                expr(rate, walker);
+                walk_expr(rate, walker);
             }
             TraceLine::Turns { name, when, .. } => {
                 walker.target(&[&*name.text], name.span);
-                expr(when, walker);
+                walk_expr(when, walker);
             }
-            TraceLine::Stop(when) | TraceLine::Mark { when, .. } => expr(when, walker),
+            TraceLine::Stop(when) | TraceLine::Mark { when, .. } => walk_expr(when, walker),
             TraceLine::Show { names, every } => {
                 names.iter().for_each(|name| path(name, walker));
-                expr(every, walker);
+                walk_expr(every, walker);
             }
         }
     }
@@ -134,7 +134,7 @@ fn bracket<'t>(unit: Option<&'t UnitExpr>, walker: &mut impl Walker<'t>) {
 
 fn optional<'t>(value: Option<&'t Expr>, walker: &mut impl Walker<'t>) {
     if let Some(value) = value {
-        expr(value, walker);
+        walk_expr(value, walker);
     }
 }
 
@@ -153,27 +153,31 @@ fn names_of(path: &Path) -> Vec<&str> {
 fn axis<'t>(axis: &'t Axis, walker: &mut impl Walker<'t>) {
     target(&axis.cell, walker);
     match &axis.values {
-        AxisValues::Over(column) => expr(column, walker),
+        AxisValues::Over(column) => walk_expr(column, walker),
         AxisValues::Steps { from, to, by } => {
-            [from, to, by].into_iter().for_each(|one| expr(one, walker));
+            [from, to, by]
+                .into_iter()
+                .for_each(|one| walk_expr(one, walker));
         }
     }
 }
 
-fn expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
+pub(super) fn walk_expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
     match &whole.kind {
         ExprKind::Literal(_) => literal(whole, false, walker),
         ExprKind::Text(_) | ExprKind::Switch(_) | ExprKind::Refused(None) => {}
         ExprKind::Name(_) | ExprKind::Member(..) | ExprKind::Keyed(..) => named(whole, walker),
         ExprKind::Call(name, arguments) => {
             walker.formula(name);
-            arguments.iter().for_each(|one| expr(&one.value, walker));
+            arguments
+                .iter()
+                .for_each(|one| walk_expr(&one.value, walker));
         }
         ExprKind::Column(column) => {
             for item in &column.items {
                 match item.kind {
                     ExprKind::Literal(_) => literal(item, true, walker),
-                    _ => expr(item, walker),
+                    _ => walk_expr(item, walker),
                 }
             }
             if let Some(unit) = &column.unit {
@@ -182,31 +186,31 @@ fn expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
             plus_minus(column.plus_minus.as_ref(), walker);
         }
         ExprKind::Readings(column, amount) => {
-            expr(column, walker);
+            walk_expr(column, walker);
             plus_minus(amount.as_deref(), walker);
         }
         ExprKind::Negative(inner) => {
             walker.negative(whole.span.start);
-            expr(inner, walker);
+            walk_expr(inner, walker);
         }
         ExprKind::Bracketed(inner) | ExprKind::Not(inner) | ExprKind::Refused(Some(inner)) => {
-            expr(inner, walker)
+            walk_expr(inner, walker)
         }
         ExprKind::Binary(_, left, right) => {
-            expr(left, walker);
-            expr(right, walker);
+            walk_expr(left, walker);
+            walk_expr(right, walker);
         }
-        ExprKind::Comparison(operands, _) => operands.iter().for_each(|one| expr(one, walker)),
-        ExprKind::If(parts) => parts.iter().for_each(|part| expr(part, walker)),
+        ExprKind::Comparison(operands, _) => operands.iter().for_each(|one| walk_expr(one, walker)),
+        ExprKind::If(parts) => parts.iter().for_each(|part| walk_expr(part, walker)),
         ExprKind::In(inner, unit) => {
-            expr(inner, walker);
+            walk_expr(inner, walker);
             walker.unit(unit, true);
         }
         ExprKind::With(inner, overrides) => {
-            expr(inner, walker);
+            walk_expr(inner, walker);
             for one in overrides {
                 target(&one.cell, walker);
-                expr(&one.value, walker);
+                walk_expr(&one.value, walker);
             }
         }
         ExprKind::Solve(solve) => walk_solve(solve, walker),
@@ -230,18 +234,18 @@ fn literal<'t>(whole: &'t Expr, is_item: bool, walker: &mut impl Walker<'t>) {
 fn walk_solve<'t>(solve: &'t Solve, walker: &mut impl Walker<'t>) {
     target(&solve.unknown, walker);
     bracket(solve.unit.as_ref(), walker);
-    expr(&solve.left, walker);
-    expr(&solve.right, walker);
+    walk_expr(&solve.left, walker);
+    walk_expr(&solve.right, walker);
     if let Some((low, high)) = &solve.range {
-        expr(low, walker);
-        expr(high, walker);
+        walk_expr(low, walker);
+        walk_expr(high, walker);
     }
 }
 
 fn plus_minus<'t>(plus_minus: Option<&'t PlusMinus>, walker: &mut impl Walker<'t>) {
     if let Some(plus_minus) = plus_minus {
         walker.plus_minus(plus_minus);
-        expr(&plus_minus.amount, walker);
+        walk_expr(&plus_minus.amount, walker);
         optional(plus_minus.of.as_ref(), walker);
     }
 }
@@ -263,11 +267,11 @@ fn named<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
                 inner = left;
             }
             ExprKind::Keyed(left, keys, name) => {
-                keys.iter().for_each(|key| expr(key, walker));
+                keys.iter().for_each(|key| walk_expr(key, walker));
                 names.push(&*name.text);
                 inner = left;
             }
-            _ => return expr(inner, walker),
+            _ => return walk_expr(inner, walker),
         }
     }
 }
