@@ -47,6 +47,10 @@ pub enum Mishap {
     AmountNegative,
     /// A single reading has no scatter.
     OneReading,
+    /// A function is infinitely steep where a ± would have to go through it.
+    TooSteep,
+    /// Degrees of freedom were asked for that are infinite.
+    InfiniteFreedom,
     /// A column without rows was reduced.
     NoRows,
     /// Equality between uncertain values.

@@ -1,15 +1,17 @@
 //! Roots of a sub-plan: found in doubles, finished in decimals, with ± by the implicit
 //! derivative.
 
+use super::arithmetic::with_terms;
 use super::failure::Mishap;
-use super::run::{Runner, with_terms};
-use super::source::Sources;
+use super::implicit;
+use super::run::Runner;
+use super::source::Ledger;
 use super::uncertain::combined;
 use super::value::Value;
 use crate::check::CellId;
 use crate::number::Number;
 use crate::numerics::{roots, scan};
-use crate::plan::Plan;
+use crate::plan::{Operation, Plan};
 
 /// The value of input 0 at which the plan gives zero.
 pub(super) fn find(
@@ -18,7 +20,7 @@ pub(super) fn find(
     inputs: &[Value],
     site: u32,
     cells: &dyn Fn(CellId) -> Value,
-    sources: &mut Sources,
+    ledger: &mut Ledger<'_>,
 ) -> Value {
     let (Some(from), Some(to)) = (ends.0.number(), ends.1.number()) else {
         let failed = [ends.0, ends.1]
@@ -28,11 +30,16 @@ pub(super) fn find(
             .cloned()
             .unwrap_or_else(|| Value::failed(Mishap::Kind, site));
     };
+    // The search itself needs no sensitivities, unless the plan asks for them.
+    let searched_bare = !describes(plan);
+    let bare = |value: Value| if searched_bare { value.bare() } else { value };
+    let bare_inputs: Vec<Value> = inputs.iter().cloned().map(bare).collect();
+    let bare_cells = |cell: CellId| bare(cells(cell));
     let mut evaluate = |x: Number| -> Value {
-        let mut all = Vec::with_capacity(inputs.len() + 1);
-        all.push(Value::Number(x));
-        all.extend_from_slice(inputs);
-        Runner::value_of(plan, &all, cells, sources)
+        let all: Vec<Value> = std::iter::once(Value::Number(x))
+            .chain(bare_inputs.iter().cloned())
+            .collect();
+        Runner::value_of(plan, &all, &bare_cells, ledger)
     };
     let double = |evaluate: &mut dyn FnMut(Number) -> Value, x: f64| {
         let value = Number::from_f64(x).map(|x| evaluate(exactly(x)));
@@ -60,7 +67,16 @@ pub(super) fn find(
     match found[..] {
         [] if jumps => Value::failed(Mishap::Jump, site),
         [] => Value::failed(Mishap::NoRoot, site),
-        [x] => finish(x, (from, to), site, &mut evaluate),
+        [x] => {
+            let Some((x, slope)) = finish(x, (from, to), &mut evaluate) else {
+                return Value::failed(Mishap::NoRoot, site);
+            };
+            let mut full = |x: Value| -> Value {
+                let all: Vec<Value> = std::iter::once(x).chain(inputs.iter().cloned()).collect();
+                Runner::value_of(plan, &all, cells, ledger)
+            };
+            with_sensitivities(x, slope, &mut full)
+        }
         _ => Value::failed(Mishap::Several(found.len()), site),
     }
 }
@@ -80,17 +96,13 @@ fn exactly(x: Number) -> Number {
     Number::read(&x.full()).unwrap_or(x)
 }
 
-/// Two secant steps in decimals, then the sensitivities: −(∂f/∂s)/(∂f/∂x).
+/// Secant steps in decimals: the root, and the slope there.
 fn finish(
     near: f64,
     (from, to): (Number, Number),
-    site: u32,
     evaluate: &mut dyn FnMut(Number) -> Value,
-) -> Value {
-    let Ok(start) = Number::from_f64(near).map(exactly) else {
-        return Value::failed(Mishap::NoRoot, site);
-    };
-    let mut x = start;
+) -> Option<(Number, Option<Number>)> {
+    let mut x = Number::from_f64(near).map(exactly).ok()?;
     let mut slope = None;
     for _ in 0..3 {
         let Some((better, rise)) = secant(x, evaluate) else {
@@ -104,12 +116,32 @@ fn finish(
         }
         x = better;
     }
-    match (evaluate(x), slope) {
+    Some((x, slope))
+}
+
+/// The root with its sensitivities: −(∂f/∂s)/(∂f/∂x).
+fn with_sensitivities(
+    x: Number,
+    slope: Option<Number>,
+    evaluate: &mut dyn FnMut(Value) -> Value,
+) -> Value {
+    match (evaluate(Value::Number(x)), slope) {
         (Value::Uncertain(rest), Some(slope)) if slope.to_f64() != 0.0 => {
-            with_terms(x, combined(&rest.terms, -1.0 / slope.to_f64(), &[], 0.0))
+            let curve = rest.curve.is_some().then(|| implicit::curve(x, evaluate));
+            let terms = combined(&rest.terms, -1.0 / slope.to_f64(), &[], 0.0);
+            with_terms(x, terms, curve)
         }
         _ => Value::Number(x),
     }
+}
+
+/// Whether a plan asks about uncertainty, so that it cannot be searched without.
+fn describes(plan: &Plan) -> bool {
+    plan.steps.iter().any(|step| match &step.operation {
+        Operation::Describe(..) => true,
+        Operation::Root(inner) => describes(&inner.plan),
+        _ => false,
+    })
 }
 
 /// One step towards the root, with the slope there.

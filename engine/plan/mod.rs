@@ -10,7 +10,7 @@ pub mod operation;
 
 pub use builder::compile;
 
-use crate::check::{CellId, Description, FormulaDefinition, Meaning, Place, Reduction};
+use crate::check::{CellId, Description, FormulaDefinition, Meaning, Place, Reduction, Written};
 use crate::number::{Factor, Number, Rational};
 use crate::source::Span;
 use crate::syntax::Comparison;
@@ -87,8 +87,8 @@ pub enum Operation {
     Root(Box<Root>),
     /// A value with an uncertainty of its own.
     Uncertain(Box<Uncertain>),
-    /// The mean of readings, with their scatter.
-    Readings(Register, Place),
+    /// The mean of readings, with their scatter: their place, and the place that tells rows.
+    Readings(Register, Place, Place),
     /// A number that describes uncertainty.
     Describe(Description, Box<[Register]>),
 }
@@ -132,6 +132,8 @@ pub struct Uncertain {
     pub meaning: Meaning,
     /// Where it was typed.
     pub place: Place,
+    /// How the value was written.
+    pub written: Option<Written>,
 }
 
 /// Where a step comes from: a place in the statement, or in the body of a formula that is called
