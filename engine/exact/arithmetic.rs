@@ -30,6 +30,9 @@ pub(super) fn not_a_number(value: &Value, site: u32) -> Value {
     match value {
         Value::Failed(_) => value.clone(),
         Value::Gap => Value::failed(Mishap::Gap(None), site),
+        Value::Streamed(streamed) => {
+            Value::failed(Mishap::TooManyPoints(streamed.stream.rows()), site)
+        }
         _ => Value::failed(Mishap::Kind, site),
     }
 }

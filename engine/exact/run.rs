@@ -9,9 +9,11 @@ use super::column;
 use super::describe::describe;
 use super::failure::Mishap;
 use super::root;
+use super::scenario;
 use super::source::{Group, Ledger, Sources};
 use super::value::Value;
-use crate::check::{Binary, CellId, Description, Place, Reduction, Unary};
+use super::world::World;
+use crate::check::{Binary, Description, Place, Reduction, Unary};
 use crate::plan::operation::{BinaryId, UnaryId};
 use crate::plan::{self, Operation, Plan, Register};
 use crate::syntax::Comparison;
@@ -48,10 +50,10 @@ pub struct Followed {
     pub doubtful: bool,
 }
 
-/// Runs a plan. `cells` gives the values of the cells it reads.
-pub fn run(plan: &Plan, cells: &dyn Fn(CellId) -> Value, sources: &mut Sources) -> Outcome {
+/// Runs a plan among the cells of `world`.
+pub fn run(plan: &Plan, world: &dyn World, sources: &mut Sources) -> Outcome {
     let mut ledger = Ledger::Open(sources);
-    let mut runner = Runner::new(cells, &mut ledger, &[]);
+    let mut runner = Runner::new(world, &mut ledger, &[]);
     runner.steps(plan);
     let value = runner.result(plan);
     let (mut broken, mut near) = (Vec::new(), Vec::new());
@@ -82,11 +84,11 @@ pub fn run(plan: &Plan, cells: &dyn Fn(CellId) -> Value, sources: &mut Sources) 
     }
 }
 
-/// Runs a plan beside the notebook and follows the second order. The cells it reads must carry
+/// Runs a plan beside the notebook and follows the second order. The cells of `world` must carry
 /// their curves, and must have been run before with these sources.
-pub fn follow(plan: &Plan, cells: &dyn Fn(CellId) -> Value, sources: &Sources) -> Followed {
+pub fn follow(plan: &Plan, world: &dyn World, sources: &Sources) -> Followed {
     let mut ledger = Ledger::Closed(sources);
-    let mut runner = Runner::new(cells, &mut ledger, &[]);
+    let mut runner = Runner::new(world, &mut ledger, &[]);
     runner.steps(plan);
     Followed {
         value: runner.result(plan),
@@ -122,7 +124,7 @@ fn any_holds(value: &Value) -> bool {
 
 /// The registers of one run.
 pub(super) struct Runner<'r, 's> {
-    cells: &'r dyn Fn(CellId) -> Value,
+    world: &'r dyn World,
     ledger: &'r mut Ledger<'s>,
     inputs: &'r [Value],
     registers: Vec<Value>,
@@ -134,12 +136,12 @@ pub(super) struct Runner<'r, 's> {
 
 impl<'r, 's> Runner<'r, 's> {
     fn new(
-        cells: &'r dyn Fn(CellId) -> Value,
+        world: &'r dyn World,
         ledger: &'r mut Ledger<'s>,
         inputs: &'r [Value],
     ) -> Runner<'r, 's> {
         Runner {
-            cells,
+            world,
             ledger,
             inputs,
             registers: Vec::new(),
@@ -166,10 +168,10 @@ impl<'r, 's> Runner<'r, 's> {
     pub(super) fn value_of(
         plan: &Plan,
         inputs: &[Value],
-        cells: &dyn Fn(CellId) -> Value,
+        world: &dyn World,
         ledger: &mut Ledger<'_>,
     ) -> Value {
-        let mut runner = Runner::new(cells, ledger, inputs);
+        let mut runner = Runner::new(world, ledger, inputs);
         runner.steps(plan);
         runner.result(plan)
     }
@@ -181,7 +183,7 @@ impl<'r, 's> Runner<'r, 's> {
     fn step(&mut self, operation: &Operation, site: u32) -> Value {
         match operation {
             Operation::Constant(constant) => constant.into(),
-            Operation::Cell(cell) => (self.cells)(*cell),
+            Operation::Cell(cell) => self.world.value(*cell),
             Operation::Input(index) => self
                 .inputs
                 .get(*index as usize)
@@ -226,6 +228,21 @@ impl<'r, 's> Runner<'r, 's> {
                 })
             }
             Operation::Root(found) => self.root(found, site),
+            Operation::With(found) => {
+                scenario::with(found, &self.registers, self.world, self.ledger)
+            }
+            Operation::Sought(sought) => {
+                scenario::sought(sought, &self.registers, site, self.world, self.ledger)
+            }
+            Operation::Sweep(sweep) => {
+                scenario::sweep(sweep, &self.registers, site, self.world, self.ledger)
+            }
+            Operation::Pick(whole, index) => match self.at(*whole) {
+                Value::Column(columns) => {
+                    columns.get(*index as usize).cloned().unwrap_or(Value::Gap)
+                }
+                other => other.clone(),
+            },
             Operation::Uncertain(uncertain) => self.uncertain(uncertain, site),
             Operation::Readings(column, place, rows) => self.readings(*column, *place, *rows, site),
             Operation::Describe(what, parts) => self.describe(*what, parts, site),
@@ -454,14 +471,14 @@ impl<'r, 's> Runner<'r, 's> {
                 (&from, &to),
                 &inputs,
                 site,
-                self.cells,
+                self.world,
                 self.ledger,
             ),
             Ok(Some(rows)) => Value::column(
                 (0..rows)
                     .map(|row| {
                         let ends = (&from.row(row), &to.row(row));
-                        root::find(&found.plan, ends, &inputs, site, self.cells, self.ledger)
+                        root::find(&found.plan, ends, &inputs, site, self.world, self.ledger)
                     })
                     .collect(),
             ),

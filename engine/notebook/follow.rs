@@ -2,10 +2,40 @@
 //! beside the notebook, with their curves. Kept until something changes.
 
 use super::Notebook;
+use super::world::Around;
 use crate::check::CellId;
-use crate::exact::{self, Followed, SecondOrder, Value};
-use rustc_hash::FxHashSet;
+use crate::exact::{self, Axis, Followed, SecondOrder, Stream, Value, World};
+use crate::plan::{Plan, SubPlan};
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::rc::Rc;
+
+/// The cells, with their curves where these are known.
+struct WithCurves<'n> {
+    base: Around<'n>,
+    known: &'n FxHashMap<CellId, Rc<Followed>>,
+}
+
+impl World for WithCurves<'_> {
+    fn value(&self, cell: CellId) -> Value {
+        match self.known.get(&cell) {
+            Some(followed) => followed.value.clone(),
+            None => self.base.value(cell),
+        }
+    }
+
+    fn plan(&self, cell: CellId) -> Option<Rc<Plan>> {
+        self.base.plan(cell)
+    }
+
+    fn cone(&self, changed: &[CellId], wanted: &[CellId]) -> Rc<[CellId]> {
+        self.base.cone(changed, wanted)
+    }
+
+    fn stream(&self, _: &[(CellId, Axis)], _: &[&SubPlan], _: &[Value]) -> Option<Rc<dyn Stream>> {
+        // Long columns carry no doubt that could be followed.
+        None
+    }
+}
 
 impl Notebook {
     /// The second order of a cell's uncertainty; of one row, if it is a column. Nothing for exact
@@ -61,12 +91,11 @@ impl Notebook {
             return;
         };
         let made = {
-            let known = self.followed.borrow();
-            let read = |cell: CellId| match known.get(&cell) {
-                Some(followed) => followed.value.clone(),
-                None => self.value(cell).clone(),
+            let world = WithCurves {
+                base: self.world(),
+                known: &self.followed.borrow(),
             };
-            exact::follow(&plan, &read, &self.sources)
+            exact::follow(&plan, &world, &self.sources)
         };
         self.followed.borrow_mut().insert(id, Rc::new(made));
     }

@@ -19,6 +19,9 @@ mod remark;
 mod shown;
 mod source_name;
 mod statement;
+mod stream;
+mod study;
+mod world;
 
 pub use cell::{Cell, CellState, Role};
 pub use diagnose::Worked;
@@ -28,6 +31,7 @@ pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
 pub use source_name::SourceName;
 pub use statement::{StatementId, StatementRecord, Tag};
+pub use study::{Study, StudyKind};
 
 use crate::check::{CellId, FormulaCache, FormulaDefinition, Place, TypedSource};
 use crate::exact::{Followed, Sources, Value};
@@ -78,6 +82,12 @@ pub struct Notebook {
     open_literals: FxHashMap<Place, crate::source::Span>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
+    /// What the cells of studies are.
+    studies: FxHashMap<CellId, Study>,
+    /// Cells that ask what values would be with other cells; they rest on more than they name.
+    scenarios: Vec<CellId>,
+    /// Whether edges changed since those were looked at.
+    edges_changed: bool,
     history: Vec<edit::Undo>,
     ran: Vec<CellId>,
     next_formula: u32,
