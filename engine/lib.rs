@@ -26,3 +26,5 @@ pub mod lanes;
 pub mod library;
 
 pub mod notebook;
+
+pub mod study;

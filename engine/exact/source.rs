@@ -148,6 +148,11 @@ impl Sources {
         found
     }
 
+    /// The one source of a group that is no readings.
+    pub fn of_group(&self, group: Group) -> Option<&Source> {
+        self.get(self.number(group, 0)?)
+    }
+
     /// What readings at a place amount to.
     pub fn repeats_at(&self, place: Place) -> Option<&Repeats> {
         self.repeats.get(&place)

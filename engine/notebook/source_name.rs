@@ -35,6 +35,12 @@ impl Notebook {
         self.typed_sources.get(&place)
     }
 
+    /// The statement that a place is in, if it is one of the notebook's.
+    pub fn statement_of_place(&self, place: Place) -> Option<StatementId> {
+        let id = StatementId(place.statement);
+        self.statements.get(id.0 as usize).map(|_| id)
+    }
+
     /// The words for a source.
     pub fn source_words(&self, id: SourceId) -> Option<SourceName> {
         let group = self.sources.get(id)?.group;
