@@ -24,7 +24,13 @@ macro_rules! chapters {
     };
 }
 
-chapters!["shop-air.md", "tank-tests.md", "receivers.md", "nozzles.md"];
+chapters![
+    "shop-air.md",
+    "tank-tests.md",
+    "receivers.md",
+    "nozzles.md",
+    "measurement.md",
+];
 
 /// A chapter of the handbook.
 #[derive(Debug)]
