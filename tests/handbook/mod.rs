@@ -4,3 +4,4 @@
 mod chapters;
 mod recipes;
 mod rows;
+mod uncertainty;
