@@ -6,4 +6,5 @@ mod number;
 mod numerics;
 mod source;
 mod tables;
+mod uncertainty;
 mod units;

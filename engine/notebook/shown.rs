@@ -66,16 +66,22 @@ impl Shown {
         }
     }
 
-    /// In one line, as it could be typed.
+    /// In one line, as it could be typed. Percentages have their ± in points, since a percentage
+    /// behind the ± would be a share of the value.
     pub fn line(&self) -> String {
         let mut line = self.value.clone();
+        let mut unit = self.unit.as_str();
         if let Some(amount) = &self.plus_minus {
+            if unit == "%" {
+                line.push_str(" %");
+                unit = "pp";
+            }
             line.push_str(" ± ");
             line.push_str(amount);
         }
-        if !self.unit.is_empty() {
+        if !unit.is_empty() {
             line.push(' ');
-            line.push_str(&self.unit);
+            line.push_str(unit);
         }
         // A limit is what an amount without a tag means.
         if let Some(tag) = self.tag.as_deref().filter(|tag| *tag != LIMITS) {

@@ -57,11 +57,16 @@ fn is_row(name: &str) -> bool {
 fn listed() -> Vec<String> {
     let mut names = Vec::new();
     for line in RECIPES.lines() {
-        let Some((rows, reason)) = line.strip_prefix("- Q").and_then(|rest| rest.split_once(": "))
+        let Some((rows, reason)) = line
+            .strip_prefix("- Q")
+            .and_then(|rest| rest.split_once(": "))
         else {
             continue;
         };
-        assert!(reason.len() > 20, "a row is left out with its reason: {line}");
+        assert!(
+            reason.len() > 20,
+            "a row is left out with its reason: {line}"
+        );
         let number = |text: &str| {
             text.trim_start_matches('Q')
                 .parse::<u32>()
