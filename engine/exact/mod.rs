@@ -11,6 +11,7 @@ mod doubt;
 mod failure;
 mod implicit;
 mod root;
+mod rows;
 mod run;
 mod scenario;
 mod second;

@@ -146,7 +146,7 @@ pub(super) fn sweep(
         }
         let overlay = Overlay::new(world, &overrides, &cone, ledger);
         for (column, show) in columns[axes.len()..].iter_mut().zip(&sweep.show) {
-            column.push(run_sub_plan(show, registers, &overlay, ledger));
+            column.push(run_sub_plan(show, registers, &overlay, ledger).arrived(site));
         }
     }
     Value::column(columns.into_iter().map(Value::column).collect())

@@ -29,6 +29,13 @@ chapters![
     "tank-tests.md",
     "receivers.md",
     "nozzles.md",
+    "compressors.md",
+    "lines.md",
+    "moisture.md",
+    "blasting.md",
+    "electric.md",
+    "costs.md",
+    "safety.md",
     "measurement.md",
 ];
 

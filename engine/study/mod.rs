@@ -1,7 +1,10 @@
-//! Questions about a whole notebook that are answered from its values, as plain data: what an
-//! uncertainty is made of. Knows nothing of how the answers are drawn.
+//! Studies of one cell: trials over all its sources, and what its uncertainty is made of. Trials
+//! override and rerun a cone, like the scenarios inside a notebook, but asked from outside. Knows
+//! nothing of how results are shown.
 
 mod budget;
 mod component;
+mod spread;
 
 pub use budget::{Budget, BudgetRow, Improvement, NoBudget};
+pub use spread::{Bin, Spread, SpreadTrouble, spread};

@@ -2,6 +2,10 @@
 //! out of the language.
 
 mod chapters;
+mod covered;
+mod decisions;
 mod recipes;
+mod roots;
 mod rows;
+mod shop;
 mod uncertainty;
