@@ -6,6 +6,7 @@ use gaugebook::check::CellId;
 use gaugebook::library::Library;
 use gaugebook::notebook::{NoFiles, Notebook, Precision};
 use gaugebook::source::{Document, Severity};
+use gaugebook::study;
 use std::collections::BTreeMap;
 use std::rc::Rc;
 
@@ -106,7 +107,7 @@ fn recipes() -> Vec<Recipe> {
 fn asked(line: &str) -> Option<(String, String, String)> {
     let (kind, rest) = line.split_once(": ")?;
     let (row, subject) = rest.split_once(" = ")?;
-    ["as shown", "second order"]
+    ["as shown", "second order", "trials"]
         .contains(&kind)
         .then(|| (kind.to_owned(), row.to_owned(), subject.to_owned()))
 }
@@ -179,6 +180,31 @@ fn answer(notebook: &Notebook, kind: &str, id: &str, subject: &str, row: &Row) -
     }
 }
 
+/// What trials give, with the tolerance that their number leaves.
+fn tried(notebook: &Notebook, id: &str, subject: &str, row: &Row) -> Option<String> {
+    let (subject, within) = match subject.split_once(" within ") {
+        Some((subject, within)) => (subject, Some(within.parse().expect("a tolerance"))),
+        None => (subject, None),
+    };
+    let (what, name) = subject.split_once(" of ").expect("what of which cell");
+    let made = study::spread(notebook, cell(notebook, name), 7)
+        .unwrap_or_else(|why| panic!("{id}: {name}: {why:?}"));
+    let fewer = (1e6 / made.trials as f64).max(1.0).sqrt();
+    let given = match what {
+        "mean" => made.mean.expect("a mean"),
+        "sd" => made.deviation.expect("a standard deviation"),
+        "high" => made.high,
+        other => panic!("{id}: what is the {other} of trials?"),
+    };
+    let row = Row {
+        expected: row.expected.clone(),
+        tolerance: within.unwrap_or(row.tolerance) * fewer,
+        wrong: false,
+        source: row.source.clone(),
+    };
+    judged(id, given, &row)
+}
+
 #[test]
 fn rows_on_uncertainty_come_out_of_the_language() {
     let rows = rows();
@@ -202,7 +228,9 @@ fn rows_on_uncertainty_come_out_of_the_language() {
         }
         for (kind, name, subject) in &recipe.asked {
             *seen.entry(name.clone()).or_default() += 1;
-            wrong.extend(answer(&notebook, kind, name, subject, &rows[name]));
+            if kind != "trials" {
+                wrong.extend(answer(&notebook, kind, name, subject, &rows[name]));
+            }
         }
     }
     println!("{} rows run, {} listed", seen.len(), listed().len());
@@ -221,4 +249,26 @@ fn rows_on_uncertainty_come_out_of_the_language() {
     }
     let missing: Vec<&String> = rows.keys().filter(|id| !seen.contains_key(*id)).collect();
     assert!(missing.is_empty(), "neither run nor left out: {missing:?}");
+}
+
+#[test]
+fn rows_on_trials_come_out_of_the_language() {
+    let rows = rows();
+    let library = Rc::new(Library::new());
+    let mut wrong = Vec::new();
+    for recipe in recipes() {
+        let trials: Vec<_> = recipe
+            .asked
+            .iter()
+            .filter(|(kind, ..)| kind == "trials")
+            .collect();
+        if trials.is_empty() {
+            continue;
+        }
+        let notebook = open(&recipe, &library);
+        for (_, name, subject) in trials {
+            wrong.extend(tried(&notebook, name, subject, &rows[name]));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
