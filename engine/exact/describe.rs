@@ -30,15 +30,14 @@ pub(super) fn describe(what: Description, values: &[Value], site: u32, sources: 
         Description::Value => Value::Number(number),
         Description::Standard => double(summary.standard, site),
         Description::Expanded => double(summary.expanded, site),
-        // Where the sum of limits is shown, this is what makes it of the standard uncertainty.
-        Description::Coverage => double(
-            summary
-                .coverage
-                .unwrap_or(summary.expanded / summary.standard),
-            site,
-        ),
-        Description::DegreesOfFreedom if summary.dof.is_finite() => double(summary.dof, site),
-        Description::DegreesOfFreedom => Value::failed(Mishap::InfiniteFreedom, site),
+        Description::Coverage => match summary.coverage {
+            Some(coverage) => double(coverage, site),
+            None => Value::failed(Mishap::Undescribed(what), site),
+        },
+        Description::DegreesOfFreedom if summary.dof.is_infinite() => {
+            Value::failed(Mishap::Undescribed(what), site)
+        }
+        Description::DegreesOfFreedom => double(summary.dof, site),
         Description::Share
         | Description::Correlation
         | Description::Compatible
@@ -79,10 +78,18 @@ fn describe_pair(
                 .copied()
                 .collect();
             let part = Uncertain::new(one.value, own).variance(sources);
-            double(if whole == 0.0 { 0.0 } else { part / whole }, site)
+            double(share_of(part, whole), site)
         }
         _ => double(correlation(one, other, sources), site),
     }
+}
+
+/// A part of a variance; what rounding left of a source that cancelled is none.
+fn share_of(part: f64, whole: f64) -> f64 {
+    if part <= 1e-18 * whole {
+        return 0.0;
+    }
+    part / whole
 }
 
 fn correlation(one: &Uncertain, other: &Uncertain, sources: &Sources) -> f64 {

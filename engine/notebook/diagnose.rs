@@ -405,9 +405,17 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
             ))
             .expected("a value away from the end of what it takes, or one without ±")
             .repair(format!("value({})", operand(0))),
-        Mishap::InfiniteFreedom => error(Code::Range, "infinitely many degrees of freedom")
-            .label("no scatter of readings and no `dof` stands behind this ±")
-            .expected("a value with a `dof`: without one k is 1.96"),
+        Mishap::Undescribed(crate::check::Description::Coverage) => {
+            error(Code::Domain, "a coverage factor of hard limits")
+                .label(format!(
+                    "the ± of `{}` are limits: all of it lies between them",
+                    operand(0)
+                ))
+                .expected("a value whose ± has a level, or `expanded_uncertainty`")
+        }
+        Mishap::Undescribed(_) => error(Code::Domain, "degrees of freedom without end")
+            .label(format!("no ± of `{}` comes from readings", operand(0)))
+            .expected("a value with `readings(…)` in it, or a tag with `dof`"),
         Mishap::NoRows => {
             error(Code::Gap, "a column without values").expected("at least one value")
         }

@@ -6,7 +6,7 @@ use super::cell::Role;
 use super::diagnose::{operands_of, place_of};
 use super::shown::Precision;
 use crate::check::CellId;
-use crate::exact::{Followed, Outcome, Seeming, Value};
+use crate::exact::{Doubt, Followed, Outcome, Seeming, Value};
 use crate::number::Number;
 use crate::plan::{Operation, Plan};
 use crate::source::{Code, Diagnostic, Severity, Span};
@@ -70,21 +70,22 @@ impl Notebook {
             .get(plan.result as usize)
             .map_or(Span::default(), |step| plan.place(step.site));
         let note = |message: &str| Diagnostic::note(Code::NearThreshold, span, message);
-        if let Some(chance) = closest(&outcome.value) {
-            let percent = (chance * 100.0).round().clamp(1.0, 99.0);
+        if let Some(doubt) = closest(&outcome.value) {
+            let percent = |share: f64| (share * 100.0).round().clamp(0.0, 100.0);
+            let (low, high) = (percent(doubt.low), percent(doubt.high));
+            let chance = match low == high {
+                true => format!("it holds with a chance of {low} %"),
+                false => format!("it holds with a chance of {low} to {high} %"),
+            };
             return Some(
-                note("this comparison is a close call")
-                    .label(format!(
-                        "decided on the value; it holds with a chance of {percent} %"
-                    ))
-                    .expected("a `check`, which says so beside the result, or a smaller ±"),
+                note("a comparison closer than three standard uncertainties")
+                    .label(format!("decided on the value alone; {chance}")),
             );
         }
         if outcome.doubtful && !outcome.value.is_uncertain() {
             return Some(
-                note("this choice is a close call")
-                    .label("the other one lies within three standard uncertainties")
-                    .expected("a smaller ±, or both choices looked at"),
+                note("a choice closer than three standard uncertainties")
+                    .label("decided on the value alone"),
             );
         }
         None
@@ -218,15 +219,15 @@ impl Notebook {
     }
 }
 
-/// The chance of a switch that was decided within three standard uncertainties; of the least
-/// certain row, if it is a column.
-fn closest(value: &Value) -> Option<f64> {
+/// A condition that was decided within three standard uncertainties; of a column the least certain
+/// row.
+fn closest(value: &Value) -> Option<&Doubt> {
     match value {
-        Value::Doubtful(doubt) if doubt.near => Some(doubt.low.max(0.0)),
-        Value::Column(items) => items
-            .iter()
-            .filter_map(closest)
-            .min_by(|one, other| (one - 0.5).abs().total_cmp(&(other - 0.5).abs())),
+        Value::Doubtful(doubt) if doubt.near => Some(doubt),
+        Value::Column(items) => items.iter().filter_map(closest).min_by(|one, other| {
+            let margin = |doubt: &Doubt| (doubt.low - 0.5).abs();
+            margin(one).total_cmp(&margin(other))
+        }),
         _ => None,
     }
 }
@@ -280,9 +281,12 @@ fn seems(seeming: Seeming, plan: &Plan, site: u32, text: &str) -> Diagnostic {
             .label("their scatter comes out as 0, as if nothing were in doubt")
             .expected("the width of one digit of the dial or watch behind them")
             .repair(format!("{} ± … (step)", place.text)),
-        Seeming::Dropped => note("a step up or down leaves the ± behind".to_owned())
-            .label("the result counts as exact")
-            .expected("`round`, which keeps the ±, or a result that is meant to be a step"),
+        Seeming::Dropped => Diagnostic::note(
+            Code::PlusMinus,
+            place.span,
+            "the ± is lost in rounding up or down",
+        )
+        .label("a multiple of a step moves by whole steps or not at all"),
     }
 }
 

@@ -90,15 +90,30 @@ impl Notebook {
         }
     }
 
+    /// Whether a source is the only reading on a scale that its statement holds.
+    fn is_the_reading(&self, typed: &TypedSource) -> bool {
+        let is_reading = |one: &TypedSource| {
+            matches!(
+                one.quantity.state,
+                State::Is(reference) if reference.row().class == Class::Point
+            )
+        };
+        let beside = |one: &&TypedSource| one.place.statement == typed.place.statement;
+        is_reading(typed)
+            && self
+                .typed_sources
+                .values()
+                .filter(beside)
+                .filter(|one| is_reading(one))
+                .count()
+                == 1
+    }
+
     fn which(&self, typed: &TypedSource, element: u32, value: &Expr, text: &str) -> Option<String> {
         match typed.kind {
             TypedSourceKind::Literal if is_whole(value) => None,
-            TypedSourceKind::Literal => Some(match typed.quantity.state {
-                State::Is(reference) if reference.row().class == Class::Point => {
-                    "reading".to_owned()
-                }
-                _ => before_plus_minus(typed, text),
-            }),
+            TypedSourceKind::Literal if self.is_the_reading(typed) => Some("reading".to_owned()),
+            TypedSourceKind::Literal => Some(before_plus_minus(typed, text)),
             TypedSourceKind::Column => Some(format!("item {}", element + 1)),
             TypedSourceKind::Readings => {
                 let count = self

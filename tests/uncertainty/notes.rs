@@ -151,7 +151,7 @@ fn a_comparison_that_is_a_close_call() {
     let note = only(&notebook, "near", Code::NearThreshold);
     assert_eq!(
         note.label,
-        "decided on the value; it holds with a chance of 93 %"
+        "decided on the value alone; it holds with a chance of 93 %"
     );
     silent(&notebook, "far");
     silent(&notebook, "sure");
@@ -173,8 +173,8 @@ fn an_exact_choice_that_is_a_close_call() {
          exact = size_above({2, 3, 3.2, 4} mm, 3.1 mm)",
     );
     assert_eq!(
-        only(&notebook, "near", Code::NearThreshold).label,
-        "the other one lies within three standard uncertainties"
+        only(&notebook, "near", Code::NearThreshold).message,
+        "a choice closer than three standard uncertainties"
     );
     silent(&notebook, "far");
     only(&notebook, "size", Code::NearThreshold);
@@ -259,7 +259,7 @@ fn steps_leave_the_uncertainty_behind() {
          exact = floor(54.6 s, 1 s)",
     );
     for name in ["down", "up"] {
-        only(&notebook, name, Code::SeemsPrecise);
+        only(&notebook, name, Code::PlusMinus);
         assert!(!notebook.value(cell(&notebook, name)).is_uncertain());
     }
     silent(&notebook, "nearest");
