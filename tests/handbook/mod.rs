@@ -4,6 +4,7 @@
 mod chapters;
 mod covered;
 mod decisions;
+mod measured;
 mod recipes;
 mod roots;
 mod rows;
