@@ -7,4 +7,5 @@ mod numerics;
 mod source;
 mod syntax;
 mod tables;
+mod uncertainty;
 mod units;

@@ -29,6 +29,8 @@ impl Notebook {
     pub(super) fn withdraw(&mut self, id: StatementId, wave: &mut Wave) {
         let part = self.statement(id).part;
         let cells: Vec<CellId> = self.cells_of(id);
+        self.typed_sources
+            .retain(|place, _| place.statement != id.0);
         for cell in &cells {
             let name = self.cell(*cell).name.clone();
             let names = &mut self.names.parts[usize::from(part)];
