@@ -25,3 +25,5 @@ pub mod exact;
 pub mod library;
 
 pub mod notebook;
+
+pub mod report;

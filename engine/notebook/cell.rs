@@ -24,6 +24,13 @@ pub enum Role {
     Study,
 }
 
+impl Role {
+    /// Whether its value is shown as a person typed it.
+    pub fn is_typed(self) -> bool {
+        matches!(self, Role::Given | Role::Column(_) | Role::Handbook)
+    }
+}
+
 /// Whether a cell has a value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CellState {
