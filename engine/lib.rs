@@ -21,6 +21,7 @@ pub mod check;
 pub mod plan;
 
 pub mod exact;
+pub mod lanes;
 
 pub mod library;
 
