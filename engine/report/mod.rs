@@ -51,6 +51,8 @@ pub struct Report {
     pub path: String,
     /// How much of what there is.
     pub counts: Counts,
+    /// Notes about the document as a whole.
+    pub remarks: Vec<Remark>,
     /// What stands under each heading, in the order of the document.
     pub sections: Vec<Section>,
     /// The checks, in the order of the document.
@@ -102,6 +104,7 @@ pub fn report(notebook: &Notebook, options: Options) -> Report {
         title: notebook.title().map(str::to_owned),
         path: notebook.path().to_owned(),
         counts,
+        remarks: remark::about_nothing(&messages),
         sections,
         checks,
         check_remarks,

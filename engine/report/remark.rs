@@ -55,7 +55,7 @@ pub struct TakenDefault {
 pub struct TakenFlow {
     /// The cell it was typed in; empty for a check.
     pub cell: String,
-    /// As typed.
+    /// As typed, without its ±.
     pub text: String,
 }
 
@@ -167,9 +167,10 @@ fn taken_flows(reading: &Reading<'_>, cells: &[CellId]) -> Vec<Remark> {
             .find(|cell| notebook.cell(**cell).statement == statement);
         let Some(cell) = of_these else { continue };
         let noun = reference.row().noun;
+        let amount = text.split(['±', '+']).next().unwrap_or(&text).trim();
         let flow = TakenFlow {
             cell: reading.name(*cell),
-            text,
+            text: amount.to_owned(),
         };
         match nouns.iter_mut().find(|(known, _)| *known == noun) {
             Some((_, flows)) => flows.push(flow),
@@ -247,6 +248,14 @@ fn notes(cells: &[CellId], messages: &[Message]) -> Vec<Remark> {
         message.is_note() && message.id.is_some_and(|cell| cells.contains(&cell))
     });
     of_these.map(note).collect()
+}
+
+/// Notes that belong to no cell.
+pub(super) fn about_nothing(messages: &[Message]) -> Vec<Remark> {
+    let loose = messages
+        .iter()
+        .filter(|message| message.is_note() && message.id.is_none());
+    loose.map(note).collect()
 }
 
 fn note(message: &Message) -> Remark {

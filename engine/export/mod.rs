@@ -1,0 +1,3 @@
+//! Reports as bytes, one module a format. A report goes in; nothing here knows of notebooks.
+
+pub mod text;
