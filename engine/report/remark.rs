@@ -61,10 +61,11 @@ pub struct TakenFlow {
 
 /// What was said further up.
 #[derive(Debug, Default)]
-pub(super) struct Said {
-    defaults: FxHashSet<CellId>,
-    cautions: FxHashSet<String>,
-    rests: FxHashMap<CellId, Vec<CellId>>,
+pub struct Said {
+    pub(super) defaults: FxHashSet<CellId>,
+    pub(super) cautions: FxHashSet<String>,
+    /// What each cell rests on, as long as nothing is edited.
+    pub(super) rests: FxHashMap<CellId, Vec<CellId>>,
 }
 
 /// What is to be said below a table of these cells.
@@ -82,7 +83,11 @@ pub(super) fn below(
     remarks
 }
 
-fn taken_defaults(reading: &Reading<'_>, cells: &[CellId], said: &mut Said) -> Option<Remark> {
+pub(super) fn taken_defaults(
+    reading: &Reading<'_>,
+    cells: &[CellId],
+    said: &mut Said,
+) -> Option<Remark> {
     let notebook = reading.notebook;
     let mut taken = Vec::new();
     for cell in cells

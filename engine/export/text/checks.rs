@@ -233,3 +233,21 @@ pub(super) fn add_answer(sheet: &mut Sheet, check: &CheckLine) {
     sheet.paragraph(&text, INDENT, INDENT + 2);
     add_found(sheet, check);
 }
+
+/// A check that does not hold, with its place first as messages have it; nothing for one that
+/// holds, or whose mistake has a message of its own.
+pub fn check_line(path: &str, check: &CheckLine, layout: Layout) -> String {
+    if !matches!(check.outcome, Outcome::Fails | Outcome::Open) {
+        return String::new();
+    }
+    let mut sheet = Sheet::new(layout);
+    let place = match check.line {
+        Some(line) => format!("{}:{line}", sheet.show(path)),
+        None => sheet.show(path),
+    };
+    let said = said(&layout, &check.outcome, check.chance);
+    let condition = sheet.show(&check.condition);
+    sheet.line(&format!("{place}: {said}: {condition}"));
+    add_found(&mut sheet, check);
+    sheet.finish()
+}

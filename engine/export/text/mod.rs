@@ -21,6 +21,7 @@ mod table;
 mod why;
 
 pub use answer::sentence;
+pub use checks::check_line;
 pub use layout::Layout;
 pub use messages::{message, messages};
 pub use page::page;
@@ -63,6 +64,13 @@ pub fn report(report: &Report, layout: Layout) -> String {
     section::add_all(&mut sheet, &report.sections);
     checks::add_all(&mut sheet, &report.checks, &report.check_remarks);
     add_sources(&mut sheet, &report.sources);
+    sheet.finish()
+}
+
+/// What is to be said beside an answer.
+pub fn remarks(remarks: &[crate::report::Remark], layout: Layout) -> String {
+    let mut sheet = Sheet::new(layout);
+    remarks::add(&mut sheet, remarks);
     sheet.finish()
 }
 

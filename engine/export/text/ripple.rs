@@ -86,7 +86,6 @@ fn add_changes(sheet: &mut Sheet, changes: &[Change]) {
     let lines = lines(sheet, changes);
     let title = format!("{} changed", changes.len());
     let units = lines.iter().any(|line| !line.unit.is_empty());
-    let units = lines.iter().any(|line| !line.unit.is_empty());
     let mut heads = vec![title.as_str(), "was", "now"];
     if units {
         heads.push("unit");

@@ -202,7 +202,7 @@ impl Rows<'_> {
             "{}{}{}",
             begins.replace(' ', TIE),
             tied(&layout, written),
-            ends.trim_start().replacen("= ", &format!("={TIE}"), 1)
+            ends.replace(' ', TIE).replacen(TIE, " ", 1)
         );
         for (number, line) in wrap(&text, room, room - 2).iter().enumerate() {
             let label = if number == 0 { label } else { "" };
