@@ -27,6 +27,7 @@ pub mod library;
 
 pub mod notebook;
 
+pub mod assist;
 pub mod report;
 
 pub mod export;
