@@ -93,8 +93,14 @@ pub fn complete(notebook: &Notebook, line: &str, cursor: usize) -> Completion {
     };
     let typed = context.word.to_lowercase();
     candidates.retain(|one| one.text.to_lowercase().starts_with(&typed));
-    // What is typed as it stands comes before what differs in capitals.
-    candidates.sort_by_key(|one| (!one.text.starts_with(&context.word), one.kind));
+    // What is typed as it stands comes before what differs in capitals; a line begins with a verb
+    // or a statement more often than with a value.
+    let begins = context.place == Place::LineStart;
+    let value = |kind| matches!(kind, CandidateKind::Cell | CandidateKind::Formula);
+    candidates.sort_by_key(|one| {
+        let other = !one.text.starts_with(&context.word);
+        (other, begins && value(one.kind), one.kind)
+    });
     candidates.dedup_by(|a, b| a.text == b.text);
     Completion {
         start: context.start,
@@ -141,7 +147,15 @@ fn cells(notebook: &Notebook) -> Vec<Candidate> {
             .map(|cell| notebook.shown(cell, None).line());
         named(CandidateKind::Cell, &name, &about.unwrap_or_default())
     };
-    notebook.cell_names().into_iter().map(cell).collect()
+    let mut names = notebook.cell_names();
+    // The notebook's own come before the handbook's.
+    names.sort_by_key(|name| {
+        notebook.find(name).is_none_or(|cell| {
+            let statement = notebook.cell(cell).statement;
+            notebook.statement(statement).is_handbook()
+        })
+    });
+    names.into_iter().map(cell).collect()
 }
 
 fn formulas(notebook: &Notebook) -> Vec<Candidate> {

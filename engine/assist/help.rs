@@ -1,7 +1,7 @@
 //! What a word means: a verb, a topic of the language, a cell, a formula, a unit, the code of a
 //! message, a chapter; else whatever the handbook has about it.
 
-use super::contents::{ChapterListed, chapter, kind_word};
+use super::contents::{ChapterListed, chapter};
 use super::formula::{self, FormulaHelp};
 use super::guide::{GUIDE, Guide, topic};
 use super::prose::paragraphs;
@@ -11,7 +11,8 @@ use super::verb::{VERBS, Verb};
 use crate::check::NATIVES;
 use crate::library::{CHAPTERS, EntryKind};
 use crate::notebook::{CellState, Notebook};
-use crate::source::{Code, nearest};
+use crate::source::{Code, Span, nearest};
+use crate::syntax::StatementKind;
 use crate::units::{Lookup, catalogue};
 
 /// What is known about a word.
@@ -51,12 +52,23 @@ pub enum Answer {
         /// What to type, and what that is.
         offers: Vec<(String, String)>,
     },
-    /// A default or a table of the handbook, as written.
-    Entry {
-        /// What it is: default or table.
-        kind: &'static str,
-        /// Its lines.
-        lines: Vec<String>,
+    /// A default of the handbook.
+    Default {
+        /// The line as written, its remark apart.
+        line: String,
+        /// The remark behind it.
+        remark: Option<String>,
+        /// The title of its chapter.
+        chapter: String,
+    },
+    /// A table of the handbook.
+    Table {
+        /// Its name.
+        name: String,
+        /// The heads of its columns.
+        heads: Vec<String>,
+        /// Its rows, field by field.
+        rows: Vec<Vec<String>>,
         /// What the handbook says about it.
         prose: Vec<String>,
         /// The title of its chapter.
@@ -172,21 +184,46 @@ fn of_unit(notebook: &Notebook, word: &str) -> Option<Answer> {
     }
 }
 
+/// A default or a table of the handbook.
 fn entry(notebook: &Notebook, name: &str) -> Option<Answer> {
     let library = notebook.library();
     let kinds = [EntryKind::Default, EntryKind::Table];
     let entry = kinds.iter().find_map(|kind| library.entry(*kind, name))?;
-    let chapter = &CHAPTERS[entry.chapter];
-    let written = entry.span.of(chapter.text);
-    Some(Answer::Entry {
-        kind: kind_word(entry.kind),
-        lines: written
-            .lines()
-            .map(|line| line.trim_end().to_owned())
-            .collect(),
-        prose: paragraphs(library.prose_above(entry)),
-        chapter: chapter.title().to_owned(),
-    })
+    let chapter = CHAPTERS[entry.chapter].title().to_owned();
+    let (statement, text) = library.statement(entry);
+    match &statement.kind {
+        StatementKind::Default(cell) => {
+            let line = Span {
+                start: statement.span.start,
+                end: cell.value.span.end,
+            };
+            let remark = statement.remark.map(|remark| remark.of(text).trim());
+            Some(Answer::Default {
+                line: line.of(text).trim_start_matches("default ").to_owned(),
+                remark: remark.map(str::to_owned),
+                chapter,
+            })
+        }
+        StatementKind::Table(table) => {
+            let head = |column: &crate::syntax::TableColumn| {
+                let unit = column.unit.as_ref().map(crate::syntax::print_unit);
+                let unit = unit.map(|unit| format!(" [{unit}]")).unwrap_or_default();
+                format!("{}{unit}", column.name.text)
+            };
+            let row = |row: &crate::syntax::Row| {
+                let fields = row.fields.iter();
+                fields.map(|field| field.span.of(text).to_owned()).collect()
+            };
+            Some(Answer::Table {
+                name: name.to_owned(),
+                heads: table.head.iter().map(head).collect(),
+                rows: table.rows.iter().map(row).collect(),
+                prose: paragraphs(library.prose_above(entry)),
+                chapter,
+            })
+        }
+        _ => None,
+    }
 }
 
 /// The known word that is most like one that nobody knows.
@@ -210,6 +247,7 @@ fn neighbour(notebook: &Notebook, word: &str) -> Option<String> {
     );
     known.extend(CHAPTERS.iter().map(|chapter| chapter.topic().to_owned()));
     known.extend(Code::ALL.iter().map(|code| code.name().to_owned()));
+    known.extend(known_words(library));
     let units = catalogue().flat_map(|unit| {
         let names = unit.names.split(' ').filter(|name| !name.is_empty());
         std::iter::once(unit.symbol).chain(names)
@@ -220,6 +258,5 @@ fn neighbour(notebook: &Notebook, word: &str) -> Option<String> {
             .filter(|unit| unit.chars().count() > 2)
             .map(str::to_owned),
     );
-    known.extend(known_words(library));
     nearest(word, known.iter().map(String::as_str)).map(str::to_owned)
 }

@@ -7,6 +7,11 @@ use crate::library::{CHAPTERS, Entry, Library};
 /// More hits than these are not listed.
 const MOST_HITS: usize = 12;
 
+/// The rank of an entry whose heading has the word.
+const HEADING: usize = 2;
+/// The rank of one whose prose mentions it behind the first sentence.
+const MENTION: usize = 4;
+
 /// Something that a search found.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Hit {
@@ -42,6 +47,9 @@ pub(super) fn search(library: &Library, asked: &str) -> Vec<Hit> {
         }
     }
     hits.sort_by_key(|(rank, _)| *rank);
+    // Where names and headings have it, a mere mention is no answer.
+    let named = hits.iter().any(|(rank, _)| *rank <= HEADING);
+    hits.retain(|(rank, _)| !named || *rank < MENTION);
     hits.into_iter()
         .map(|(_, hit)| hit)
         .take(MOST_HITS)
@@ -57,7 +65,7 @@ fn hit(library: &Library, entry: &Entry) -> Hit {
     }
 }
 
-/// How near a word is to an entry: 0 where its name has it, up to 4 for prose that mentions it.
+/// How near a word is to an entry: 0 where its name has it, more for headings and prose.
 fn rank(library: &Library, entry: &Entry, word: &str) -> Option<usize> {
     let has = |text: &str| words_of(text).any(|own| own == word);
     let name = entry.name.to_lowercase();
@@ -68,14 +76,14 @@ fn rank(library: &Library, entry: &Entry, word: &str) -> Option<usize> {
         return Some(1);
     }
     if has(entry.section) {
-        return Some(2);
+        return Some(HEADING);
     }
     let prose = library.prose_above(entry);
     if has(&first_sentence(prose)) {
         return Some(3);
     }
     let below = paragraphs(prose).iter().any(|one| has(one));
-    below.then_some(4)
+    below.then_some(MENTION)
 }
 
 fn words_of(text: &str) -> impl Iterator<Item = String> + '_ {

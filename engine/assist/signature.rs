@@ -52,7 +52,9 @@ pub fn signature(notebook: &Notebook, line: &str, cursor: usize) -> Option<Signa
 /// A built-in function takes what its signature says.
 fn native(name: &str, at: usize) -> Option<Signature> {
     let native = NATIVES.iter().find(|native| native.name == name)?;
-    let inside = native.signature.split_once('(')?.1.trim_end_matches(')');
+    // Some are called in two ways: the first is told.
+    let way = native.signature.split(" or ").next()?;
+    let inside = way.split_once('(')?.1.trim_end_matches(')');
     let parameters: Vec<String> = inside.split(", ").map(str::to_owned).collect();
     Some(Signature {
         name: name.to_owned(),

@@ -87,7 +87,7 @@ fn size(notebook: &Notebook, symbol: &str) -> Option<String> {
         let others: Vec<String> = pair
             .iter()
             .filter_map(|target| {
-                let shown = worth(notebook, &format!("1 {symbol} [{target}]"))?;
+                let shown = worth(notebook, &format!("1 {symbol} [{target}]"), 4)?;
                 (shown != format!("1 {symbol}")).then_some(shown)
             })
             .collect();
@@ -98,10 +98,10 @@ fn size(notebook: &Notebook, symbol: &str) -> Option<String> {
     None
 }
 
-fn worth(notebook: &Notebook, expression: &str) -> Option<String> {
+fn worth(notebook: &Notebook, expression: &str, digits: u32) -> Option<String> {
     let worked = notebook.work_expression(0, expression).ok()?;
     let ty = Some(&worked.typed.ty);
-    let shown = notebook.shown_value(&worked.value, ty, Precision::Digits(4));
+    let shown = notebook.shown_value(&worked.value, ty, Precision::Digits(digits));
     (shown.kind == ShownKind::Number).then(|| shown.line())
 }
 
@@ -130,7 +130,7 @@ fn lines(notebook: &Notebook, unit: &Unit, bare: &Unit, family: Option<Family>) 
         let symbol = notebook.registry().show(bare, Some(reference));
         let mut meaning = format!("{}, {}", row.noun, row.counts);
         if reference == Reference::Gauge
-            && let Some(zero) = worth(notebook, &format!("absolute(0 {symbol})"))
+            && let Some(zero) = worth(notebook, &format!("absolute(0 {symbol})"), 5)
         {
             meaning.push_str(&format!("; 0 {symbol} is {zero} here"));
         }

@@ -2,6 +2,7 @@
 
 use super::layout::{Layout, Paint, padded, width};
 use super::sheet::Sheet;
+use super::table;
 use crate::assist::{
     Answer, CellHelp, ChapterListed, Contents, FormulaHelp, GUIDE, Guide, Help, Hit, UnitHelp,
     VERBS,
@@ -10,8 +11,8 @@ use crate::source::wrap;
 
 /// Columns of the words that begin the rows of a page.
 const LABEL: usize = 10;
-/// Lines of a table that a page shows.
-const MOST_LINES: usize = 40;
+/// Rows of a table that a page shows.
+const MOST_ROWS: usize = 40;
 
 /// What is known about a word.
 pub fn help(help: &Help, layout: Layout) -> String {
@@ -86,12 +87,38 @@ fn add(sheet: &mut Sheet, answer: &Answer) {
             sheet.paragraph(&text, 2, 4);
             pairs(sheet, offers);
         }
-        Answer::Entry {
-            kind,
-            lines,
+        Answer::Default {
+            line,
+            remark,
+            chapter,
+        } => {
+            let about = remark.as_deref().unwrap_or("a default of the handbook");
+            pairs(sheet, &[(line.clone(), about.to_owned())]);
+            let text =
+                format!("a default of the handbook, “{chapter}”: a cell of this name replaces it");
+            let text = sheet.show(&text);
+            sheet.paragraph(&text, 2, 4);
+        }
+        Answer::Table {
+            name,
+            heads,
+            rows,
             prose,
             chapter,
-        } => add_entry(sheet, kind, lines, prose, chapter),
+        } => {
+            for paragraph in prose {
+                let paragraph = sheet.show(paragraph);
+                sheet.paragraph(&paragraph, 2, 2);
+            }
+            let title = sheet.show(&format!("Table {name}"));
+            sheet.painted_paragraph(&title, 2, 4, Paint::Bold);
+            table::add_written(sheet, heads, &rows[..rows.len().min(MOST_ROWS)]);
+            if rows.len() > MOST_ROWS {
+                let rest = format!("and {} rows more", rows.len() - MOST_ROWS);
+                sheet.paragraph(&rest, 2, 4);
+            }
+            row(sheet, "chapter", chapter);
+        }
         Answer::Chapter(chapter) => add_chapter(sheet, chapter),
         Answer::Code(name, meaning) => {
             let name = format!("message {name}");
@@ -148,19 +175,15 @@ fn overview(sheet: &mut Sheet) {
         .collect();
     pairs(sheet, &verbs);
     sheet.gap();
-    let topics: Vec<(String, String)> = GUIDE
+    let mut topics: Vec<(String, String)> = GUIDE
         .iter()
         .map(|guide| (format!("help {}", guide.words[0]), guide.title.to_owned()))
         .collect();
+    topics.push((
+        "help leak".to_owned(),
+        "a word of the trade; likewise a formula, a unit, a chapter, a message".to_owned(),
+    ));
     pairs(sheet, &topics);
-    let more = [(
-        "help psi, help leak",
-        "a unit, a formula, a word of the trade",
-    )];
-    pairs(
-        sheet,
-        &more.map(|(left, right)| (left.to_owned(), right.to_owned())),
-    );
 }
 
 fn add_guide(sheet: &mut Sheet, guide: &Guide) {
@@ -309,28 +332,8 @@ fn add_unit(sheet: &mut Sheet, unit: &UnitHelp) {
     pairs(sheet, &lines);
 }
 
-fn add_entry(sheet: &mut Sheet, kind: &str, lines: &[String], prose: &[String], chapter: &str) {
-    for line in lines.iter().take(MOST_LINES) {
-        let line = sheet.show(line);
-        sheet.paragraph(&line, 2, 6);
-    }
-    if lines.len() > MOST_LINES {
-        let rest = format!("and {} lines more", lines.len() - MOST_LINES);
-        sheet.paragraph(&rest, 2, 4);
-    }
-    for paragraph in prose {
-        let paragraph = sheet.show(paragraph);
-        sheet.paragraph(&paragraph, 2, 2);
-    }
-    row(
-        sheet,
-        "chapter",
-        &format!("{chapter}; a {kind} of the handbook"),
-    );
-}
-
 fn add_title(sheet: &mut Sheet, chapter: &ChapterListed) {
-    let title = sheet.show(&format!("{}: help {}", chapter.title, chapter.topic));
+    let title = sheet.show(&format!("{} ({})", chapter.title, chapter.topic));
     sheet.rule(&title, 0);
 }
 
@@ -339,7 +342,7 @@ fn add_chapter(sheet: &mut Sheet, chapter: &ChapterListed) {
     sheet.rule(&title, 0);
     let about = sheet.show(&chapter.about);
     sheet.paragraph(&about, 2, 2);
-    let lines: Vec<(String, String)> = chapter
+    let hits: Vec<(String, String, String)> = chapter
         .entries
         .iter()
         .map(|entry| {
@@ -347,26 +350,78 @@ fn add_chapter(sheet: &mut Sheet, chapter: &ChapterListed) {
                 "formula" => entry.about.clone(),
                 kind => format!("{kind}: {}", entry.about),
             };
-            (entry.name.clone(), about)
+            (entry.name.clone(), about, String::new())
         })
         .collect();
-    pairs(sheet, &lines);
+    one_a_line(sheet, &hits);
 }
 
 fn add_hits(sheet: &mut Sheet, hits: &[Hit]) {
-    let lines: Vec<(String, String)> = hits
+    let lines: Vec<(String, String, String)> = hits
         .iter()
         .map(|hit| {
-            let kind = if hit.kind == "formula" {
-                String::new()
-            } else {
-                format!("{}: ", hit.kind)
+            let about = match hit.kind {
+                "formula" => hit.about.clone(),
+                kind => format!("{kind}: {}", hit.about),
             };
-            (
-                hit.name.clone(),
-                format!("{kind}{} (“{}”)", hit.about, hit.chapter),
-            )
+            (hit.name.clone(), about, format!("“{}”", hit.chapter))
         })
         .collect();
-    pairs(sheet, &lines);
+    one_a_line(sheet, &lines);
+}
+
+/// Name, what it is for as far as one line holds it, chapter.
+fn one_a_line(sheet: &mut Sheet, lines: &[(String, String, String)]) {
+    let columns = sheet.layout.columns();
+    let widest = |part: fn(&(String, String, String)) -> &String| {
+        lines
+            .iter()
+            .map(|line| width(part(line)))
+            .max()
+            .unwrap_or(0)
+    };
+    let name = widest(|line| &line.0) + 2;
+    let chapter = match widest(|line| &line.2) {
+        0 => 0,
+        chapter => chapter + 2,
+    };
+    let room = columns.saturating_sub(2 + name + chapter);
+    if room < 24 {
+        for (name, about, chapter) in lines {
+            let name = sheet.show(&format!("{name}  {chapter}"));
+            sheet.paragraph(name.trim_end(), 2, 4);
+            let about = cut(&sheet.layout, about, columns - 6);
+            sheet.paragraph(&about, 6, 6);
+        }
+        return;
+    }
+    for (own, about, chapter) in lines {
+        let about = padded(&cut(&sheet.layout, about, room), room + 2);
+        let chapter = sheet.show(chapter);
+        sheet.line(&format!(
+            "  {}{about}{chapter}",
+            padded(&sheet.show(own), name)
+        ));
+    }
+}
+
+/// A sentence as far as one line holds it: up to a clause, or to a word.
+fn cut(layout: &Layout, text: &str, room: usize) -> String {
+    let text = layout.show(text);
+    if width(&text) <= room {
+        return text;
+    }
+    let clauses = text.match_indices([',', ':', ';']).map(|(at, _)| at);
+    let clause = clauses
+        .filter(|at| text[at + 1..].starts_with(' ') && width(&text[..*at]) <= room)
+        .last();
+    if let Some(at) = clause.filter(|at| width(&text[..*at]) * 2 >= room) {
+        return text[..at].to_owned();
+    }
+    let mark = layout.show("…");
+    let words = text.match_indices(' ').map(|(at, _)| at);
+    let word = words
+        .filter(|at| width(&text[..*at]) + 1 + width(&mark) <= room)
+        .last();
+    format!("{} {mark}", &text[..word.unwrap_or(0)])
 }
