@@ -27,6 +27,8 @@ pub mod library;
 
 pub mod notebook;
 
+pub mod study;
+
 pub mod assist;
 pub mod report;
 

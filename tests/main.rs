@@ -5,5 +5,6 @@ mod handbook;
 mod number;
 mod numerics;
 mod source;
+mod syntax;
 mod tables;
 mod units;
