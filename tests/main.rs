@@ -4,6 +4,7 @@ mod architecture;
 mod handbook;
 mod number;
 mod numerics;
+mod report;
 mod source;
 mod syntax;
 mod tables;

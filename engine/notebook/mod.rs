@@ -5,6 +5,7 @@
 //! edit costs the cone it moves, never the size of the notebook.
 
 mod as_typed;
+mod asking;
 mod cell;
 mod checking;
 mod diagnose;
@@ -12,6 +13,7 @@ mod edit;
 mod example;
 mod follow;
 mod names;
+mod naming;
 mod open;
 mod order;
 mod recheck;

@@ -83,6 +83,7 @@ impl Notebook {
                 }
             }
         };
+        let value = settled_rows(cell, value);
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
             messages.extend(self.broken_row(cell, &plan, &outcome));
@@ -144,6 +145,21 @@ impl Notebook {
             .into_iter()
             .flat_map(|messages| messages.check.iter().chain(&messages.run));
         self.claim_errors.contains_key(&cell) || all.any(|one| one.severity == Severity::Error)
+    }
+}
+
+/// A column in which some rows have no value: the others keep theirs, and whoever reads one of
+/// these waits for this cell, since the mistake is explained here.
+fn settled_rows(cell: CellId, value: Value) -> Value {
+    match &value {
+        Value::Column(rows) if rows.iter().any(|row| row.failure().is_some()) => {
+            let settled = |row: &Value| match row.failure() {
+                Some(_) => Value::failed(Mishap::Waits(cell), u32::MAX),
+                None => row.clone(),
+            };
+            Value::column(rows.iter().map(settled).collect())
+        }
+        _ => value,
     }
 }
 

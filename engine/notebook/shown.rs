@@ -1,7 +1,6 @@
 //! Values as a reader sees them: the number, its ±, its unit, in the unit a cell is shown in.
 
 use super::Notebook;
-use super::cell::Role;
 use crate::check::{CellId, Kind, Quantity, State, Type};
 use crate::exact::{Uncertain, Value};
 use crate::number::{Factor, Number, round_pair};
@@ -41,8 +40,8 @@ pub struct Shown {
     pub plus_minus: Option<String>,
     /// The unit with its reference; empty for a plain number.
     pub unit: String,
-    /// What the amount behind `±` is: `95 %`, `95 %, dof = 3.2`, `k = 2`, `step` … as it would be
-    /// typed, or `limits`. Nothing behind an amount typed without a tag, which is a limit too.
+    /// How the amount behind `±` is meant, as the bracket of a literal says it: `95 %`, `k = 2`;
+    /// nothing for hard limits.
     pub tag: Option<String>,
 }
 
@@ -97,12 +96,29 @@ impl Notebook {
         self.shown_with(id, row, Precision::Table)
     }
 
+    /// The first rows of a column as tables show them; its statement is read once.
+    pub fn shown_rows(&self, id: CellId, rows: usize) -> Vec<Shown> {
+        let cell = self.cell(id);
+        let tree = cell.role.is_typed().then(|| self.tree(cell.statement));
+        let ty = cell.ty.as_deref();
+        (0..rows)
+            .map(|row| {
+                let typed = tree
+                    .as_ref()
+                    .and_then(|tree| self.as_typed(cell, tree, Some(row)));
+                typed.unwrap_or_else(|| {
+                    self.shown_value(&self.value(id).row(row), ty, Precision::Table)
+                })
+            })
+            .collect()
+    }
+
     /// A cell's value with a precision.
     pub fn shown_with(&self, id: CellId, row: Option<usize>, precision: Precision) -> Shown {
         let cell = self.cell(id);
         if precision == Precision::Table
-            && matches!(cell.role, Role::Given | Role::Column(_) | Role::Handbook)
-            && let Some(shown) = self.as_typed(cell, row)
+            && cell.role.is_typed()
+            && let Some(shown) = self.as_typed(cell, &self.tree(cell.statement), row)
         {
             return shown;
         }
@@ -217,16 +233,16 @@ impl Notebook {
             _ => round_pair(number, expanded),
         };
         let tag = match (summary.coverage, summary.dof < 100.0) {
-            (None, _) => LIMITS.to_owned(),
-            (Some(_), true) => format!("95 %, dof = {:.1}", summary.dof),
-            (Some(_), false) => "95 %".to_owned(),
+            (None, _) => None,
+            (Some(_), true) => Some(format!("95 %, dof = {:.1}", summary.dof)),
+            (Some(_), false) => Some("95 %".to_owned()),
         };
         Shown {
             kind: ShownKind::Number,
             value,
             plus_minus: Some(amount),
             unit,
-            tag: Some(tag),
+            tag,
         }
     }
 

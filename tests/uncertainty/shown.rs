@@ -55,7 +55,7 @@ fn a_sum_of_limits_is_shown_where_it_is_smaller() {
     // One source: the limit itself, without a level. Two alike: 2 against 1.6.
     assert_eq!(line(&notebook, "b"), "10.0 ± 2.0 psi");
     let shown = notebook.shown(cell(&notebook, "b"), None);
-    assert_eq!(shown.tag.as_deref(), Some("limits"));
+    assert_eq!(shown.tag, None);
     assert_eq!(line(&notebook, "c"), "12.0 ± 1.6 psi (95 %)");
     assert_eq!(line(&notebook, "d"), "32.0 ± 2.3 psi (95 %)");
     assert_eq!(line(&notebook, "e"), "8.0 ± 1.5 psi (95 %)");
