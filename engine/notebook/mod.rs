@@ -11,6 +11,7 @@ mod checking;
 mod diagnose;
 mod edit;
 mod example;
+mod literal;
 mod names;
 mod naming;
 mod open;
