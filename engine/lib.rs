@@ -25,3 +25,9 @@ pub mod exact;
 pub mod library;
 
 pub mod notebook;
+
+pub mod files;
+
+pub mod shell;
+
+pub mod cli;

@@ -9,6 +9,7 @@ mod checking;
 mod diagnose;
 mod edit;
 mod example;
+mod history;
 mod names;
 mod open;
 mod order;
@@ -16,11 +17,13 @@ mod recheck;
 mod recompute;
 mod shown;
 mod statement;
+mod text;
 
 pub use cell::{Cell, CellState, Role};
 pub use diagnose::Worked;
 pub use edit::{Edit, Flip, Moved, Ripple};
 pub use example::{ExampleOutcome, Tried};
+pub use history::Refused;
 pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
 pub use statement::{StatementId, StatementRecord, Tag};
@@ -70,7 +73,12 @@ pub struct Notebook {
     open_literals: FxHashMap<crate::check::Place, crate::source::Span>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
-    history: Vec<edit::Undo>,
+    history: Vec<history::Step>,
+    undone: Vec<history::Step>,
+    /// Where documents come from that a typed line uses.
+    files: open::KeptFiles,
+    /// The parts that `use` statements brought in.
+    used: FxHashMap<StatementId, u16>,
     ran: Vec<CellId>,
     next_formula: u32,
 }
@@ -96,6 +104,11 @@ impl Notebook {
     /// Its path.
     pub fn path(&self) -> &str {
         &self.parts[0].path
+    }
+
+    /// From where documents are read that a typed line uses; without this there are none.
+    pub fn keep_files(&mut self, files: Rc<dyn Files>) {
+        self.files = open::KeptFiles(files);
     }
 
     /// Its title.

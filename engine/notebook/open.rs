@@ -31,6 +31,15 @@ impl Files for NoFiles {
     }
 }
 
+/// Files that are asked again while a notebook is edited.
+pub(super) struct KeptFiles(pub(super) Rc<dyn Files>);
+
+impl std::fmt::Debug for KeptFiles {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("KeptFiles")
+    }
+}
+
 /// The most documents that may take part.
 const MOST_PARTS: usize = 200;
 
@@ -62,6 +71,9 @@ impl Notebook {
             open_literals: FxHashMap::default(),
             stale: FxHashSet::default(),
             history: Vec::new(),
+            undone: Vec::new(),
+            files: KeptFiles(Rc::new(NoFiles)),
+            used: FxHashMap::default(),
             ran: Vec::new(),
             next_formula: FIRST_OWN_FORMULA,
         };
@@ -185,6 +197,7 @@ impl Notebook {
         around.push(path.clone());
         let number = self.add_part(&path, document, files, around, trees);
         around.pop();
+        self.used.insert(id, number);
         let names = &mut self.names.parts[usize::from(part)];
         match &used.name {
             Some(name) => {
@@ -194,6 +207,16 @@ impl Notebook {
         }
     }
 
+    /// Reads the document that a typed line uses.
+    pub(super) fn bring_in(&mut self, id: StatementId, used: &syntax::Use) {
+        let part = self.statement(id).part;
+        let files = self.files.0.clone();
+        let mut around = vec![self.parts[usize::from(part)].path.to_string()];
+        let mut trees = Vec::new();
+        self.use_document(part, id, used, &*files, &mut around, &mut trees);
+        self.define_trees(&trees);
+    }
+
     pub(super) fn report(&mut self, id: StatementId, diagnostic: Diagnostic) {
         self.statements[id.0 as usize].diagnostics.push(diagnostic);
     }
@@ -201,6 +224,10 @@ impl Notebook {
     /// Notes what the statements define: units first, since other lines are read with them.
     fn define_all(&mut self, trees: &[(StatementId, Statement)]) {
         self.define_handbook_units();
+        self.define_trees(trees);
+    }
+
+    fn define_trees(&mut self, trees: &[(StatementId, Statement)]) {
         for (id, statement) in trees {
             match &statement.kind {
                 StatementKind::Unit(unit) => self.define_unit(*id, unit),

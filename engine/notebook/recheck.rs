@@ -23,6 +23,16 @@ pub(super) struct Wave {
     all: bool,
 }
 
+impl Wave {
+    /// Only these cells are new.
+    pub(super) fn of(own: Vec<CellId>) -> Wave {
+        Wave {
+            own,
+            ..Wave::default()
+        }
+    }
+}
+
 impl Notebook {
     /// Takes away what a statement defines; its cells stay in the arrays, nameless and broken,
     /// until it is established again.
@@ -53,7 +63,15 @@ impl Notebook {
                 }
                 wave.all = true;
             }
-            StatementKind::Default(_) | StatementKind::Use(_) => wave.all = true,
+            StatementKind::Use(_) => {
+                if let Some(used) = self.used.remove(&id) {
+                    let names = &mut self.names.parts[usize::from(part)];
+                    names.prefixes.retain(|_, part| *part != used);
+                    names.merged.retain(|part| *part != used);
+                }
+                wave.all = true;
+            }
+            StatementKind::Default(_) => wave.all = true,
             _ => {}
         }
     }
@@ -103,8 +121,10 @@ impl Notebook {
                     self.retire(*cell);
                 }
                 match &tree.kind {
-                    StatementKind::Unit(_) | StatementKind::Default(_) | StatementKind::Use(_) => {
-                        wave.all = true
+                    StatementKind::Unit(_) | StatementKind::Default(_) => wave.all = true,
+                    StatementKind::Use(used) => {
+                        wave.all = true;
+                        self.bring_in(id, used);
                     }
                     _ => {}
                 }

@@ -1,0 +1,4 @@
+//! x
+pub mod arguments;
+pub mod exit;
+pub mod verb;

@@ -1,0 +1,4 @@
+//! x
+pub mod difference;
+pub mod gather;
+pub mod screen;
