@@ -21,13 +21,10 @@ pub mod check;
 pub mod plan;
 
 pub mod exact;
+pub mod lanes;
 
 pub mod library;
 
 pub mod notebook;
 
 pub mod files;
-
-pub mod shell;
-
-pub mod cli;

@@ -1,5 +1,11 @@
 //! One binary for all tests; they mirror the engine.
 
+mod architecture;
+mod files;
+mod handbook;
+mod notebook;
 mod number;
 mod numerics;
+mod source;
 mod tables;
+mod units;

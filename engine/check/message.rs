@@ -64,6 +64,8 @@ pub(super) enum Target {
     Bracket,
     /// A parameter of a formula.
     Parameter { formula: String, parameter: String },
+    /// A cell that is given another value.
+    Override(String),
 }
 
 impl Target {
@@ -74,6 +76,7 @@ impl Target {
             Target::Parameter { formula, parameter } => {
                 format!("`{parameter}` of {formula} needs {needs}")
             }
+            Target::Override(cell) => format!("{noun} for {cell}, which is {needs}"),
         }
     }
 }
@@ -1378,4 +1381,34 @@ pub(super) fn default_of_other_reference(
             diagnostic.repair_with("altitude_pressure(5280 ft)", "from the height of the shop");
     }
     diagnostic
+}
+
+/// A value of another kind for an overridden cell.
+pub(super) fn override_of_other_shape(span: Span, is: &str, wanted: &str) -> Diagnostic {
+    Diagnostic::error(
+        Code::Kind,
+        span,
+        format!("{is} for a cell that holds {wanted}"),
+    )
+    .expected(format!(
+        "{wanted}: only the value changes, not what the cell is"
+    ))
+}
+
+/// A text or a column sought or swept.
+pub(super) fn not_sought(span: Span, noun: &str) -> Diagnostic {
+    Diagnostic::error(
+        Code::Kind,
+        span,
+        format!("{noun} cannot be sought or stepped through"),
+    )
+    .expected("a cell with one number")
+}
+
+/// A column among what a sweep shows.
+pub(super) fn column_swept(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::error(Code::Kind, span, "a column in a sweep")
+        .label(format!("`{text}` has many rows at every point"))
+        .expected("one value a point")
+        .repair(format!("max({text})"))
 }

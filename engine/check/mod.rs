@@ -12,6 +12,7 @@ mod meet;
 mod message;
 mod name;
 mod product;
+mod scenario;
 mod scope;
 mod state;
 mod sum;
@@ -29,7 +30,7 @@ pub use unit::ResolvedUnit;
 
 use message::Target;
 
-use crate::source::{Code, Diagnostic, Span};
+use crate::source::{Diagnostic, Span};
 use crate::syntax::{self, Expr, ExprKind};
 use crate::units::{Reference, Registry};
 use std::rc::Rc;
@@ -206,7 +207,7 @@ impl<'a> Checker<'a> {
                 let value = self.headed(inner, Some(&head))?;
                 self.tell(value, &head, &Target::Bracket, inner.span)
             }
-            ExprKind::With(..) => self.not_yet(span, "`with`"),
+            ExprKind::With(value, overrides) => self.with(span, value, overrides),
             ExprKind::Solve(solve) => self.solve(span, solve),
             ExprKind::Refused(reading) => match reading {
                 // The writing has been refused already; the type still serves what depends on it.
@@ -214,14 +215,6 @@ impl<'a> Checker<'a> {
                 None => Err(Stop::Failed),
             },
         }
-    }
-
-    fn not_yet<T>(&mut self, span: Span, what: &str) -> Outcome<T> {
-        self.fail(
-            Diagnostic::error(Code::NotYet, span, format!("{what} is not worked out yet"))
-                .label("read and kept, but this version has no value for it")
-                .expected("a value, a formula or a table; the next versions bring the studies"),
-        )
     }
 
     /// Reports a mistake.

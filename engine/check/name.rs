@@ -72,7 +72,7 @@ impl Checker<'_> {
         Err(Stop::Waits(id))
     }
 
-    fn unknown_name<T>(&mut self, path: &[&str], span: Span) -> Outcome<T> {
+    pub(super) fn unknown_name<T>(&mut self, path: &[&str], span: Span) -> Outcome<T> {
         let wanted = path.join(".");
         let mut names: Vec<String> = self
             .frames

@@ -12,7 +12,7 @@ mod trouble;
 pub use beside::Beside;
 pub use folder::data_folder;
 pub use journal::{Journal, Step};
-pub use read::{STANDARD_INPUT, read, read_document, read_standard_input};
+pub use read::{STANDARD_INPUT, paths_beginning, read, read_document, read_standard_input};
 pub use save::save;
 pub use trouble::file_trouble;
 

@@ -75,3 +75,35 @@ fn too_large(name: &str, bytes: Option<u64>) -> Refusal {
     let expected = format!("at most {} MB", MOST_BYTES / 1_000_000);
     expecting(refuse(message), expected)
 }
+
+/// The notebooks and folders whose path begins like this, folders with `/` behind them.
+pub fn paths_beginning(begun: &str) -> Vec<String> {
+    let (folder, start) = match begun.rsplit_once('/') {
+        Some((folder, start)) => (format!("{folder}/"), start),
+        None => (String::new(), begun),
+    };
+    let place = match folder.strip_prefix("~/") {
+        Some(rest) => std::env::home_dir().unwrap_or_default().join(rest),
+        None if folder.is_empty() => ".".into(),
+        None => folder.clone().into(),
+    };
+    let Ok(entries) = std::fs::read_dir(place) else {
+        return Vec::new();
+    };
+    let mut paths: Vec<String> = entries
+        .flatten()
+        .filter_map(|entry| {
+            let name = entry.file_name().into_string().ok()?;
+            let is_wanted =
+                name.starts_with(start) && (!name.starts_with('.') || start.starts_with('.'));
+            let is_folder = entry.path().is_dir();
+            match (is_wanted, is_folder) {
+                (true, true) => Some(format!("{folder}{name}/")),
+                (true, false) if name.ends_with(".md") => Some(format!("{folder}{name}")),
+                _ => None,
+            }
+        })
+        .collect();
+    paths.sort();
+    paths
+}

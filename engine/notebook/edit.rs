@@ -274,7 +274,9 @@ impl Notebook {
     ) -> Ripple {
         let mut wave = Wave::default();
         if !self.statement(id).removed {
+            let rivals = self.rivals_of(id);
             self.withdraw(id, &mut wave);
+            self.settle_rivals(&rivals, &mut wave);
         }
         let record = &mut self.statements[id.0 as usize];
         record.edited = edited;

@@ -70,6 +70,9 @@ impl Notebook {
             claim_errors: FxHashMap::default(),
             open_literals: FxHashMap::default(),
             stale: FxHashSet::default(),
+            studies: FxHashMap::default(),
+            scenarios: Vec::new(),
+            edges_changed: false,
             history: Vec::new(),
             undone: Vec::new(),
             files: KeptFiles(Rc::new(NoFiles)),
@@ -259,7 +262,7 @@ impl Notebook {
         }
     }
 
-    fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
+    pub(super) fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
         let text = self.text_of(id).to_owned();
         if let Err(diagnostic) = self.unit_defined(unit, &text) {
             self.report(id, *diagnostic);
@@ -312,7 +315,7 @@ impl Notebook {
     }
 
     /// `default currency = "CAD"` is the one default a notebook has.
-    fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
+    pub(super) fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
         if self.is_chapter(self.statement(id).part) {
             return;
         }
@@ -364,9 +367,9 @@ impl Notebook {
                 self.new_cell("", id, part, Role::Check);
             }
             StatementKind::Formula(formula) => self.define_formula(id, part, formula),
-            StatementKind::Sweep(_)
-            | StatementKind::Plot(_)
-            | StatementKind::Fit(_)
+            StatementKind::Sweep(sweep) => self.define_sweep(id, part, sweep),
+            StatementKind::Plot(plot) => self.define_plot(id, part, plot),
+            StatementKind::Fit(_)
             | StatementKind::Trace(_)
             | StatementKind::Budget(_)
             | StatementKind::Spread(_) => self.report(id, not_yet(statement.span)),
@@ -394,7 +397,13 @@ impl Notebook {
     }
 
     /// Enters a name; one that is there already is an error at both places.
-    fn enter(&mut self, part: u16, name: &str, entity: Entity, (id, span): (StatementId, Span)) {
+    pub(super) fn enter(
+        &mut self,
+        part: u16,
+        name: &str,
+        entity: Entity,
+        (id, span): (StatementId, Span),
+    ) {
         let known = self.names.parts[usize::from(part)]
             .entities
             .get(name)

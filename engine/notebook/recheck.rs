@@ -5,9 +5,10 @@ use super::Notebook;
 use super::cell::{CellState, Role};
 use super::edit::{Flip, Moved, Ripple};
 use super::names::Entity;
-use super::statement::{StatementId, Tag};
+use super::statement::{StatementId, StatementRecord, Tag};
 use crate::check::{CellId, Type};
 use crate::exact::Value;
+use crate::source::Code;
 use crate::syntax::{Statement, StatementKind};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::rc::Rc;
@@ -50,9 +51,14 @@ impl Notebook {
         }
         match self.tree(id).kind {
             StatementKind::Table(table) => {
-                self.names.parts[usize::from(part)]
-                    .entities
-                    .remove(&table.name.text);
+                let entities = &mut self.names.parts[usize::from(part)].entities;
+                let own = |entity: &Entity| match entity {
+                    Entity::Table(columns) => columns.iter().all(|(_, cell)| cells.contains(cell)),
+                    Entity::Cell(_) => false,
+                };
+                if entities.get(&table.name.text).is_some_and(own) {
+                    entities.remove(&table.name.text);
+                }
             }
             StatementKind::Formula(formula) => {
                 self.withdraw_formula(part, &formula.name.text, wave)
@@ -74,6 +80,44 @@ impl Notebook {
             StatementKind::Default(_) => wave.all = true,
             _ => {}
         }
+    }
+
+    /// Statements that were refused a name because of this one, or shared it, take it up now.
+    pub(super) fn settle_rivals(&mut self, rivals: &[StatementId], wave: &mut Wave) {
+        for rival in rivals {
+            self.statements[rival.0 as usize]
+                .diagnostics
+                .retain(|one| one.code != Code::Duplicate);
+        }
+        let own = std::mem::take(&mut wave.own);
+        for rival in rivals {
+            let tree = self.tree(*rival);
+            self.withdraw(*rival, wave);
+            self.establish(*rival, &tree, wave);
+            wave.recheck.append(&mut wave.own);
+        }
+        wave.own = own;
+    }
+
+    /// The other statements that define a name which this one defines.
+    pub(super) fn rivals_of(&self, id: StatementId) -> Vec<StatementId> {
+        let part = self.statement(id).part;
+        let is_twice = |one: &StatementRecord| {
+            let found = &one.diagnostics;
+            one.part == part && !one.removed && found.iter().any(|one| one.code == Code::Duplicate)
+        };
+        if !is_twice(self.statement(id)) {
+            return Vec::new();
+        }
+        let own = defined_names(&self.tree(id).kind);
+        (0..self.statements.len() as u32)
+            .map(StatementId)
+            .filter(|other| *other != id && is_twice(self.statement(*other)))
+            .filter(|other| {
+                let names = defined_names(&self.tree(*other).kind);
+                names.iter().any(|name| own.contains(name))
+            })
+            .collect()
     }
 
     fn withdraw_formula(&mut self, part: u16, name: &str, wave: &mut Wave) {
@@ -121,7 +165,14 @@ impl Notebook {
                     self.retire(*cell);
                 }
                 match &tree.kind {
-                    StatementKind::Unit(_) | StatementKind::Default(_) => wave.all = true,
+                    StatementKind::Unit(unit) => {
+                        wave.all = true;
+                        self.define_unit(id, unit);
+                    }
+                    StatementKind::Default(cell) => {
+                        wave.all = true;
+                        self.define_default(id, cell);
+                    }
                     StatementKind::Use(used) => {
                         wave.all = true;
                         self.bring_in(id, used);
@@ -179,21 +230,7 @@ impl Notebook {
 
     /// Cells that looked for a name in vain, or found a default under it, look again.
     fn wake_missed(&mut self, part: u16, tree: &Statement, wave: &mut Wave) {
-        let mut defined: Vec<Box<str>> = Vec::new();
-        match &tree.kind {
-            StatementKind::Cell(cell) => match &cell.column {
-                None => defined.push(cell.name.text.clone()),
-                Some(column) => defined.push(format!("{}.{}", cell.name.text, column.text).into()),
-            },
-            StatementKind::Table(table) => {
-                defined.push(table.name.text.clone());
-                for head in &table.head {
-                    defined.push(format!("{}.{}", table.name.text, head.name.text).into());
-                }
-            }
-            StatementKind::Formula(formula) => defined.push(formula.name.text.clone()),
-            _ => {}
-        }
+        let defined = defined_names(&tree.kind);
         for name in defined {
             let names = &mut self.names.parts[usize::from(part)];
             if let Some(cells) = names.missed.remove(&name) {
@@ -243,6 +280,7 @@ impl Notebook {
             }
             touched.extend(round);
         }
+        touched.extend(self.widen_scenarios());
         self.raise_levels(&touched);
         if !self.claims.is_empty() || !self.claim_errors.is_empty() {
             self.settle_claims();
@@ -255,6 +293,27 @@ impl Notebook {
     /// Whether a statement is one of the notebook's own checks.
     pub fn is_check(&self, id: StatementId) -> bool {
         self.statement(id).tag == Tag::Check
+    }
+}
+
+/// The names that a statement defines, a table's columns included.
+fn defined_names(kind: &StatementKind) -> Vec<Box<str>> {
+    let column = |table: &str, column: &str| format!("{table}.{column}").into();
+    match kind {
+        StatementKind::Cell(cell) => match &cell.column {
+            None => vec![cell.name.text.clone()],
+            Some(name) => vec![column(&cell.name.text, &name.text)],
+        },
+        StatementKind::Table(table) => {
+            let heads = table.head.iter();
+            let columns = heads.map(|head| column(&table.name.text, &head.name.text));
+            std::iter::once(table.name.text.clone())
+                .chain(columns)
+                .collect()
+        }
+        StatementKind::Formula(formula) => vec![formula.name.text.clone()],
+        StatementKind::Broken(Some(name)) => vec![name.text.clone()],
+        _ => Vec::new(),
     }
 }
 

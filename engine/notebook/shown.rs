@@ -108,6 +108,9 @@ impl Notebook {
             }
             (Value::Gap, _) => Shown::word("-"),
             (Value::Failed(_), _) => Shown::word("failed"),
+            (Value::Streamed(streamed), _) => {
+                Shown::word(format!("{} rows", streamed.stream.rows()))
+            }
             (Value::Column(items), _) => self.shown_column(items, ty, precision),
             (
                 Value::Number(_) | Value::Uncertain(_),

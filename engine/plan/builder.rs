@@ -1,6 +1,9 @@
 //! From a typed tree to a plan.
 
-use super::{Caution, Constant, Limit, Operation, Plan, Register, Root, Site, Step, Uncertain};
+use super::{
+    AxisValues, Caution, Constant, Limit, Operation, Plan, Register, Root, Scenario, Site, Sought,
+    Step, SubPlan, Sweep, Uncertain,
+};
 use crate::check::{self, CellId, FormulaDefinition, Node, NodeKind, TypedFormula};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
@@ -32,6 +35,8 @@ struct Builder {
     brought: Vec<(usize, Register)>,
     /// The formula whose body is being written out, and the site of its call.
     call: Option<(Rc<FormulaDefinition>, u32)>,
+    /// How many inputs stand before those that are brought in.
+    unknowns: u32,
     /// The conditions of the branches around: what is said in a branch counts only if it is taken.
     branches: Vec<(Register, bool)>,
 }
@@ -128,6 +133,37 @@ impl Builder {
             }
             NodeKind::Call(formula, arguments) => self.call(node.span, formula, arguments),
             NodeKind::Root(root) => self.root(node.span, root),
+            NodeKind::With(scenario) => {
+                let overrides = scenario
+                    .overrides
+                    .iter()
+                    .map(|(cell, node)| (*cell, self.node(node)))
+                    .collect();
+                let value = self.sub_plan(&scenario.value);
+                self.step(
+                    node.span,
+                    Operation::With(Box::new(Scenario { value, overrides })),
+                )
+            }
+            NodeKind::Sought(sought) => {
+                let range = sought
+                    .range
+                    .as_ref()
+                    .map(|(from, to)| (self.node(from), self.node(to)));
+                let difference = self.sub_plan(&sought.difference);
+                let found = Sought {
+                    cell: sought.cell,
+                    difference,
+                    range,
+                    unit: sought.unit.clone(),
+                };
+                self.step(node.span, Operation::Sought(Box::new(found)))
+            }
+            NodeKind::Sweep(sweep) => self.sweep(node.span, sweep),
+            NodeKind::Pick(whole, index) => {
+                let whole = self.node(whole);
+                self.step(node.span, Operation::Pick(whole, *index as u32))
+            }
             NodeKind::Uncertain(uncertain) => self.uncertain(node.span, uncertain),
             NodeKind::Readings(readings) => {
                 let column = self.node(&readings.column);
@@ -207,7 +243,7 @@ impl Builder {
         if let Some((_, register)) = self.brought.iter().find(|(index, _)| *index == around) {
             return *register;
         }
-        let input = self.brought.len() as u32 + 1;
+        let input = self.brought.len() as u32 + self.unknowns;
         let register = self.step(span, Operation::Input(input));
         self.brought.push((around, register));
         register
@@ -283,25 +319,46 @@ impl Builder {
         }
     }
 
-    /// A sub-plan of its own; the locals around it come in as inputs.
-    fn root(&mut self, span: Span, root: &check::Root) -> Register {
-        let from = self.node(&root.from);
-        let to = self.node(&root.to);
+    /// A builder for a sub-plan; the locals around it come in as inputs.
+    fn inner(&self, locals: usize, unknowns: u32) -> Builder {
         let mut inner = Builder {
-            locals: (0..root.unknown).map(Local::Around).collect(),
+            locals: (0..locals).map(Local::Around).collect(),
             call: self.call.clone(),
+            unknowns,
             ..Builder::default()
         };
         // The sites of the calls around are needed to find the outermost place.
         inner.plan.sites = self.plan.sites.clone();
-        let unknown = inner.step(span, Operation::Input(0));
-        inner.locals.push(Local::Here(unknown));
-        inner.plan.result = inner.node(&root.difference);
-        let inputs = inner
+        inner
+    }
+
+    /// The registers here of what a sub-plan brought in.
+    fn inputs_of(&mut self, inner: &Builder, span: Span) -> Vec<Register> {
+        inner
             .brought
             .iter()
             .map(|(index, _)| self.local(*index, span))
-            .collect();
+            .collect()
+    }
+
+    fn sub_plan(&mut self, node: &Node) -> SubPlan {
+        let mut inner = self.inner(self.locals.len(), 0);
+        inner.plan.result = inner.node(node);
+        let inputs = self.inputs_of(&inner, node.span);
+        SubPlan {
+            plan: inner.plan,
+            inputs,
+        }
+    }
+
+    fn root(&mut self, span: Span, root: &check::Root) -> Register {
+        let from = self.node(&root.from);
+        let to = self.node(&root.to);
+        let mut inner = self.inner(root.unknown, 1);
+        let unknown = inner.step(span, Operation::Input(0));
+        inner.locals.push(Local::Here(unknown));
+        inner.plan.result = inner.node(&root.difference);
+        let inputs = self.inputs_of(&inner, span);
         let found = Root {
             plan: inner.plan,
             inputs,
@@ -309,6 +366,22 @@ impl Builder {
             to,
         };
         self.step(span, Operation::Root(Box::new(found)))
+    }
+
+    fn sweep(&mut self, span: Span, sweep: &check::Sweep) -> Register {
+        let mut axes = Vec::with_capacity(sweep.axes.len());
+        for axis in &sweep.axes {
+            let values = match &axis.values {
+                check::AxisNodes::Steps(parts) => {
+                    let [from, to, by] = &**parts;
+                    AxisValues::Steps(self.node(from), self.node(to), self.node(by))
+                }
+                check::AxisNodes::Over(column) => AxisValues::Over(self.node(column)),
+            };
+            axes.push((axis.cell, values));
+        }
+        let show = sweep.show.iter().map(|one| self.sub_plan(one)).collect();
+        self.step(span, Operation::Sweep(Box::new(Sweep { axes, show })))
     }
 
     fn uncertain(&mut self, span: Span, uncertain: &check::Uncertain) -> Register {

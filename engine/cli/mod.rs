@@ -1,4 +1,0 @@
-//! x
-pub mod arguments;
-pub mod exit;
-pub mod verb;

@@ -1,4 +1,0 @@
-//! x
-pub mod difference;
-pub mod gather;
-pub mod screen;
