@@ -27,4 +27,6 @@ pub mod library;
 
 pub mod notebook;
 
+pub mod report;
+
 pub mod files;
