@@ -14,7 +14,6 @@ pub use folder::data_folder;
 pub use journal::{Journal, Step};
 pub use read::{STANDARD_INPUT, paths_beginning, read, read_document, read_standard_input};
 pub use save::save;
-pub use trouble::file_trouble;
 
 /// A message about a file, boxed since it is made rarely and is large.
 pub type Refusal = Box<crate::source::Diagnostic>;

@@ -23,11 +23,6 @@ pub(super) fn expecting(mut refusal: Refusal, expected: impl Into<String>) -> Re
     refusal
 }
 
-/// The message for a file that could not be written, for those who write reports into one.
-pub fn file_trouble(path: &Path, error: &Error) -> Refusal {
-    explain(path, error, Doing::Saving)
-}
-
 /// The message for what went wrong with a file.
 pub(super) fn explain(path: &Path, error: &Error, doing: Doing) -> Refusal {
     let name = path.display();

@@ -5,7 +5,7 @@ use super::Notebook;
 use super::cell::Role;
 use super::names::Entity;
 use super::open::tag_of;
-use super::recheck::Wave;
+use super::recheck::{Before, Wave};
 use super::shown::Shown;
 use super::statement::{Origin, StatementId, StatementRecord};
 use crate::check::CellId;
@@ -273,6 +273,11 @@ impl Notebook {
         removed: bool,
     ) -> Ripple {
         let mut wave = Wave::default();
+        // What a person typed is shown by the text, which is about to change.
+        let mut before = Before::default();
+        for cell in self.cells_of(id) {
+            before.note(self, cell);
+        }
         if !self.statement(id).removed {
             let rivals = self.rivals_of(id);
             self.withdraw(id, &mut wave);
@@ -283,7 +288,11 @@ impl Notebook {
         record.removed = removed;
         record.diagnostics.clear();
         let mut trees = FxHashMap::default();
-        if !removed {
+        if removed {
+            for cell in self.cells_of(id) {
+                self.retire(cell);
+            }
+        } else {
             let tree = self.tree(id);
             let record = &mut self.statements[id.0 as usize];
             record.tag = tag_of(&tree.kind);
@@ -291,6 +300,6 @@ impl Notebook {
             self.establish(id, &tree, &mut wave);
             trees.insert(id, Rc::new(tree));
         }
-        self.run_wave(wave, trees)
+        self.run_wave(wave, trees, before)
     }
 }

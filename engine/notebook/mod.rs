@@ -12,6 +12,7 @@ mod edit;
 mod example;
 mod history;
 mod names;
+mod naming;
 mod open;
 mod order;
 mod recheck;

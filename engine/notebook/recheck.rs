@@ -138,7 +138,7 @@ impl Notebook {
     }
 
     /// The cells of a statement.
-    pub(super) fn cells_of(&self, id: StatementId) -> Vec<CellId> {
+    pub fn cells_of(&self, id: StatementId) -> Vec<CellId> {
         // Cells of one statement were made together.
         let first = self.cells.iter().position(|cell| cell.statement == id);
         let Some(first) = first else {
@@ -215,7 +215,7 @@ impl Notebook {
     }
 
     /// A cell that no statement stands for any more.
-    fn retire(&mut self, cell: CellId) {
+    pub(super) fn retire(&mut self, cell: CellId) {
         self.set_uses(cell, Vec::new());
         let record = &mut self.cells[cell.0 as usize];
         record.statement = StatementId(u32::MAX);
@@ -248,8 +248,8 @@ impl Notebook {
         &mut self,
         wave: Wave,
         mut trees: FxHashMap<StatementId, Rc<Statement>>,
+        mut before: Before,
     ) -> Ripple {
-        let mut before = Before::default();
         let mut pending: Vec<CellId> = wave.own.iter().chain(&wave.recheck).copied().collect();
         if wave.all {
             pending = (0..self.cells.len() as u32).map(CellId).collect();
@@ -331,7 +331,10 @@ impl Before {
         }
         let record = notebook.cell(cell);
         let value = notebook.value(cell).clone();
-        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Digits(5));
+        let shown = match record.state {
+            CellState::Ok => notebook.shown(cell, None),
+            _ => super::Shown::word("failed"),
+        };
         self.values
             .insert(cell, (value, record.ty.clone(), record.state, shown));
     }
