@@ -29,4 +29,6 @@ pub mod notebook;
 
 pub mod report;
 
+pub mod export;
+
 pub mod files;

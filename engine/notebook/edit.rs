@@ -5,7 +5,7 @@ use super::Notebook;
 use super::cell::Role;
 use super::names::Entity;
 use super::open::tag_of;
-use super::recheck::{Before, Wave};
+use super::recheck::Wave;
 use super::shown::Shown;
 use super::statement::{Origin, StatementId, StatementRecord};
 use crate::check::CellId;
@@ -273,11 +273,6 @@ impl Notebook {
         removed: bool,
     ) -> Ripple {
         let mut wave = Wave::default();
-        // What a person typed is shown by the text, which is about to change.
-        let mut before = Before::default();
-        for cell in self.cells_of(id) {
-            before.note(self, cell);
-        }
         if !self.statement(id).removed {
             let rivals = self.rivals_of(id);
             self.withdraw(id, &mut wave);
@@ -300,6 +295,6 @@ impl Notebook {
             self.establish(id, &tree, &mut wave);
             trees.insert(id, Rc::new(tree));
         }
-        self.run_wave(wave, trees, before)
+        self.run_wave(wave, trees)
     }
 }

@@ -1,6 +1,6 @@
 //! Taking edits back and doing them again, and edits that are refused where they are wrong.
 
-use super::recheck::{Before, Wave};
+use super::recheck::Wave;
 use super::statement::StatementId;
 use super::{Edit, Notebook, Worked};
 use crate::check::CellId;
@@ -124,7 +124,7 @@ impl Notebook {
         let before = self.cells.len() as u32;
         self.require(0, &syntax::parse_entry(text));
         let wave = Wave::of((before..self.cells.len() as u32).map(CellId).collect());
-        self.run_wave(wave, FxHashMap::default(), Before::default());
+        self.run_wave(wave, FxHashMap::default());
         self.work_expression(0, text)
     }
 

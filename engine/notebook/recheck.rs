@@ -22,6 +22,8 @@ pub(super) struct Wave {
     recheck: Vec<CellId>,
     /// Everything has to be checked again: units or used documents changed.
     all: bool,
+    /// Inputs of the statement as they were typed before.
+    typed: Vec<(CellId, super::Shown)>,
 }
 
 impl Wave {
@@ -40,6 +42,10 @@ impl Notebook {
     pub(super) fn withdraw(&mut self, id: StatementId, wave: &mut Wave) {
         let part = self.statement(id).part;
         let cells: Vec<CellId> = self.cells_of(id);
+        let typed = cells
+            .iter()
+            .filter(|cell| self.cell(**cell).role == Role::Given);
+        wave.typed = typed.map(|cell| (*cell, self.shown(*cell, None))).collect();
         for cell in &cells {
             let name = self.cell(*cell).name.clone();
             let names = &mut self.names.parts[usize::from(part)];
@@ -89,14 +95,14 @@ impl Notebook {
                 .diagnostics
                 .retain(|one| one.code != Code::Duplicate);
         }
-        let own = std::mem::take(&mut wave.own);
+        let (own, typed) = (std::mem::take(&mut wave.own), std::mem::take(&mut wave.typed));
         for rival in rivals {
             let tree = self.tree(*rival);
             self.withdraw(*rival, wave);
             self.establish(*rival, &tree, wave);
             wave.recheck.append(&mut wave.own);
         }
-        wave.own = own;
+        (wave.own, wave.typed) = (own, typed);
     }
 
     /// The other statements that define a name which this one defines.
@@ -248,8 +254,8 @@ impl Notebook {
         &mut self,
         wave: Wave,
         mut trees: FxHashMap<StatementId, Rc<Statement>>,
-        mut before: Before,
     ) -> Ripple {
+        let mut before = Before::default();
         let mut pending: Vec<CellId> = wave.own.iter().chain(&wave.recheck).copied().collect();
         if wave.all {
             pending = (0..self.cells.len() as u32).map(CellId).collect();
@@ -287,7 +293,14 @@ impl Notebook {
         }
         self.stale.extend(touched.iter().copied());
         self.recompute_noting(&mut before);
-        before.ripple(self, &wave.own)
+        let mut ripple = before.ripple(self, &wave.own);
+        for moved in &mut ripple.moved {
+            let typed = wave.typed.iter().find(|(cell, _)| *cell == moved.cell);
+            if let (Some((_, typed)), true) = (typed, moved.was.is_some()) {
+                moved.was = Some(typed.clone());
+            }
+        }
+        ripple
     }
 
     /// Whether a statement is one of the notebook's own checks.
@@ -331,10 +344,7 @@ impl Before {
         }
         let record = notebook.cell(cell);
         let value = notebook.value(cell).clone();
-        let shown = match record.state {
-            CellState::Ok => notebook.shown(cell, None),
-            _ => super::Shown::word("failed"),
-        };
+        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Table);
         self.values
             .insert(cell, (value, record.ty.clone(), record.state, shown));
     }

@@ -54,7 +54,7 @@ pub(super) fn figure(
             let rows = rows.iter().map(|row| figure(notebook, row, ty, None));
             Figure::Column(rows.collect())
         }
-        Value::Gap | Value::Failed(_) => Figure::Nothing,
+        Value::Streamed(_) | Value::Gap | Value::Failed(_) => Figure::Nothing,
         Value::Number(_) | Value::Uncertain(_) => match ty.and_then(Type::as_quantity) {
             Some(quantity) => number(notebook, value, quantity, typed),
             None => Figure::Nothing,

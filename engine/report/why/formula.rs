@@ -4,7 +4,6 @@ use super::spelled::{Spelled, argument_for};
 use super::written::Writer;
 use super::{Step, bare, worth};
 use crate::check::{CellId, FormulaDefinition};
-use crate::exact;
 use crate::notebook::Notebook;
 use crate::report::remark::said_cautions;
 use crate::report::source::source_of;
@@ -170,8 +169,8 @@ fn steps(definition: &FormulaDefinition, body: &Spelled<'_>) -> Vec<Step> {
     let numbers = Writer::numbers(body);
     let result = Step {
         name: definition.name().to_owned(),
-        written: names.write(&tree.result),
-        numbers: numbers.write(&tree.result),
+        written: names.write_whole(&tree.result),
+        numbers: numbers.write_whole(&tree.result),
         value: None,
     };
     let locals = tree.locals.iter().map(|local| {
@@ -184,8 +183,8 @@ fn steps(definition: &FormulaDefinition, body: &Spelled<'_>) -> Vec<Step> {
         });
         Step {
             name: local.name.text.to_string(),
-            written: names.write(&local.value),
-            numbers: numbers.write(&local.value),
+            written: names.write_whole(&local.value),
+            numbers: numbers.write_whole(&local.value),
             value,
         }
     });
@@ -233,11 +232,10 @@ struct Keeping {
 
 impl Keeping {
     fn of(notebook: &Notebook, cell: CellId) -> Keeping {
-        let Some(plan) = &notebook.cell(cell).plan else {
+        let plan = notebook.cell(cell).plan.as_ref();
+        let (Some(plan), Some(outcome)) = (plan, notebook.outcome(cell)) else {
             return Keeping { limits: Vec::new() };
         };
-        let mut sources = notebook.sources().clone();
-        let outcome = exact::run(plan, &|one| notebook.value(one).clone(), &mut sources);
         let limits = plan.limits.iter().enumerate().map(|(index, limit)| {
             let kept = if outcome.broken.contains(&index) {
                 Kept::No
