@@ -137,6 +137,10 @@ impl Notebook {
                 Entity::Cell(_) => None,
             },
             StatementKind::Formula(formula) => self.formula_statement(&formula.name.text),
+            StatementKind::Unit(unit) => {
+                let names = unit.names.iter();
+                names.into_iter().find_map(|name| self.unit_statement(&name.text))
+            }
             _ => None,
         }
     }

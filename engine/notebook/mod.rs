@@ -89,6 +89,8 @@ pub struct Notebook {
     undone: Vec<history::Step>,
     /// Where documents come from that a typed line uses.
     files: open::KeptFiles,
+    /// Statements that were found to define a name which another defines.
+    twice: FxHashSet<StatementId>,
     /// The parts that `use` statements brought in.
     used: FxHashMap<StatementId, u16>,
     ran: Vec<CellId>,

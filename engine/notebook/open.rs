@@ -76,6 +76,7 @@ impl Notebook {
             history: Vec::new(),
             undone: Vec::new(),
             files: KeptFiles(Rc::new(NoFiles)),
+            twice: FxHashSet::default(),
             used: FxHashMap::default(),
             ran: Vec::new(),
             next_formula: FIRST_OWN_FORMULA,
@@ -221,6 +222,9 @@ impl Notebook {
     }
 
     pub(super) fn report(&mut self, id: StatementId, diagnostic: Diagnostic) {
+        if diagnostic.code == Code::Duplicate {
+            self.twice.insert(id);
+        }
         self.statements[id.0 as usize].diagnostics.push(diagnostic);
     }
 

@@ -8,7 +8,7 @@ use super::names::Entity;
 use super::statement::{StatementId, StatementRecord, Tag};
 use crate::check::{CellId, Type};
 use crate::exact::Value;
-use crate::source::Code;
+use crate::source::{Code, Severity};
 use crate::syntax::{Statement, StatementKind};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::rc::Rc;
@@ -52,6 +52,9 @@ impl Notebook {
             if matches!(names.entities.get(&name), Some(Entity::Cell(known)) if known == cell) {
                 names.entities.remove(&name);
             }
+            if names.handbook.contains_key(&name) {
+                *self.cache.get_mut() = Default::default();
+            }
             wave.recheck
                 .extend_from_slice(&self.cell(*cell).used_by.clone());
         }
@@ -69,6 +72,8 @@ impl Notebook {
             StatementKind::Formula(formula) => {
                 self.withdraw_formula(part, &formula.name.text, wave)
             }
+            // A unit that was refused its name defined nothing.
+            StatementKind::Unit(_) if self.has_own_error(id) => wave.all = true,
             StatementKind::Unit(unit) => {
                 for name in &unit.names {
                     self.registry.get_mut().remove_definition(&name.text);
@@ -95,7 +100,10 @@ impl Notebook {
                 .diagnostics
                 .retain(|one| one.code != Code::Duplicate);
         }
-        let (own, typed) = (std::mem::take(&mut wave.own), std::mem::take(&mut wave.typed));
+        let (own, typed) = (
+            std::mem::take(&mut wave.own),
+            std::mem::take(&mut wave.typed),
+        );
         for rival in rivals {
             let tree = self.tree(*rival);
             self.withdraw(*rival, wave);
@@ -107,23 +115,30 @@ impl Notebook {
 
     /// The other statements that define a name which this one defines.
     pub(super) fn rivals_of(&self, id: StatementId) -> Vec<StatementId> {
+        if self.twice.is_empty() {
+            return Vec::new();
+        }
         let part = self.statement(id).part;
         let is_twice = |one: &StatementRecord| {
             let found = &one.diagnostics;
             one.part == part && !one.removed && found.iter().any(|one| one.code == Code::Duplicate)
         };
-        if !is_twice(self.statement(id)) {
-            return Vec::new();
-        }
         let own = defined_names(&self.tree(id).kind);
-        (0..self.statements.len() as u32)
-            .map(StatementId)
-            .filter(|other| *other != id && is_twice(self.statement(*other)))
-            .filter(|other| {
+        let mut rivals: Vec<StatementId> = self.twice.iter().copied().collect();
+        rivals.retain(|other| {
+            *other != id && is_twice(self.statement(*other)) && {
                 let names = defined_names(&self.tree(*other).kind);
                 names.iter().any(|name| own.contains(name))
-            })
-            .collect()
+            }
+        });
+        rivals.sort();
+        rivals
+    }
+
+    /// Whether a statement carries an error in its writing or its names.
+    fn has_own_error(&self, id: StatementId) -> bool {
+        let found = &self.statement(id).diagnostics;
+        found.iter().any(|one| one.severity == Severity::Error)
     }
 
     fn withdraw_formula(&mut self, part: u16, name: &str, wave: &mut Wave) {
@@ -245,6 +260,8 @@ impl Notebook {
             if let Some(Entity::Cell(default)) = names.handbook.get(&name) {
                 wave.recheck
                     .extend_from_slice(&self.cells[default.0 as usize].used_by);
+                // Formulas that were read with the default have to be read again.
+                *self.cache.get_mut() = Default::default();
             }
         }
     }
@@ -325,6 +342,7 @@ fn defined_names(kind: &StatementKind) -> Vec<Box<str>> {
                 .collect()
         }
         StatementKind::Formula(formula) => vec![formula.name.text.clone()],
+        StatementKind::Unit(unit) => unit.names.iter().map(|name| name.text.clone()).collect(),
         StatementKind::Broken(Some(name)) => vec![name.text.clone()],
         _ => Vec::new(),
     }

@@ -1,6 +1,7 @@
 //! A notebook while it is edited: its text, its steps back and forth, the documents it uses.
 
 mod history;
+mod random;
 mod text;
 mod using;
 
