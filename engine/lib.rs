@@ -27,6 +27,9 @@ pub mod library;
 
 pub mod notebook;
 
+pub mod study;
+
+pub mod assist;
 pub mod report;
 
 pub mod export;

@@ -7,5 +7,6 @@ mod notebook;
 mod number;
 mod numerics;
 mod source;
+mod syntax;
 mod tables;
 mod units;

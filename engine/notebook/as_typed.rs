@@ -236,7 +236,7 @@ impl<'t> Typed<'t> {
         Typed {
             literal,
             unit: literal.unit.as_ref(),
-            plus_minus: literal.plus_minus.as_ref(),
+            plus_minus: literal.plus_minus.as_deref(),
         }
     }
 
@@ -245,7 +245,7 @@ impl<'t> Typed<'t> {
         let ExprKind::Literal(literal) = &column.items.get(row)?.kind else {
             return None;
         };
-        let own = literal.plus_minus.as_ref();
+        let own = literal.plus_minus.as_deref();
         Some(Typed {
             literal,
             unit: literal.unit.as_ref().or(column.unit.as_ref()),

@@ -447,6 +447,11 @@ fn typed(
         StatementKind::Plot(plot) => {
             studied(checker.sweep(tree.span, &[&plot.axis], &plot.show)?, types)
         }
+        StatementKind::Budget(path) | StatementKind::Spread(path) => {
+            let typed = checker.value(&path_expr(path))?;
+            *types = vec![typed.ty.clone()];
+            Ok(typed)
+        }
         StatementKind::Cell(cell) | StatementKind::Default(cell) => checker.cell(cell),
         StatementKind::Check(check) => checker.condition(&check.condition),
         StatementKind::Table(table) => {
@@ -482,6 +487,24 @@ fn studied(
         node,
         ty: Type::text().columned(true),
     })
+}
+
+/// A path as the expression it is.
+fn path_expr(path: &syntax::Path) -> syntax::Expr {
+    let mut names = path.names.iter();
+    let first = names.next();
+    let mut expr = syntax::Expr {
+        span: first.map_or(path.span, |name| name.span),
+        kind: ExprKind::Name(first.map(|name| name.text.clone()).unwrap_or_default()),
+    };
+    for name in names {
+        let span = expr.span.to(name.span);
+        expr = syntax::Expr {
+            span,
+            kind: ExprKind::Member(Box::new(expr), name.clone()),
+        };
+    }
+    expr
 }
 
 fn value_span(tree: &Statement) -> Span {

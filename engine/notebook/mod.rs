@@ -5,6 +5,7 @@
 //! edit costs the cone it moves, never the size of the notebook.
 
 mod as_typed;
+mod asking;
 mod cell;
 mod checking;
 mod diagnose;

@@ -3,6 +3,7 @@
 use super::cell::{Cell, Role};
 use super::names::{Entity, Names, PartNames};
 use super::statement::{Origin, StatementId, StatementRecord, Tag};
+use super::study::StudyKind;
 use super::{Notebook, Part};
 use crate::check::{CellId, Checker, FormulaDefinition, ScopeId};
 use crate::exact::{Sources, Value};
@@ -373,10 +374,11 @@ impl Notebook {
             StatementKind::Formula(formula) => self.define_formula(id, part, formula),
             StatementKind::Sweep(sweep) => self.define_sweep(id, part, sweep),
             StatementKind::Plot(plot) => self.define_plot(id, part, plot),
-            StatementKind::Fit(_)
-            | StatementKind::Trace(_)
-            | StatementKind::Budget(_)
-            | StatementKind::Spread(_) => self.report(id, not_yet(statement.span)),
+            StatementKind::Budget(path) => self.define_of_cell(id, part, StudyKind::Budget, path),
+            StatementKind::Spread(path) => self.define_of_cell(id, part, StudyKind::Spread, path),
+            StatementKind::Fit(_) | StatementKind::Trace(_) => {
+                self.report(id, not_yet(statement.span))
+            }
             StatementKind::Expression(_) => self.report(id, bare_expression(statement.span)),
             _ => {}
         }

@@ -1,6 +1,7 @@
 //! Sweeps over very many points: one program on lanes, run in blocks on all cores, of which only
 //! what is asked for is kept.
 
+use super::Notebook;
 use super::world::Around;
 use crate::check::{CellId, Reduction};
 use crate::exact::{Axis, Stream, Value, World};
@@ -151,6 +152,19 @@ pub(super) fn uniform(value: &Value) -> Uniform {
             (None, Some(holds)) => Uniform::Number(f64::from(u8::from(holds))),
             (None, None) => Uniform::None,
         },
+    }
+}
+
+impl Notebook {
+    /// The program for trials of a cell: every source it rests on is an input. Nothing where lanes
+    /// cannot run it.
+    pub fn trial_program(&self, cell: CellId) -> Option<Program> {
+        let mut wanted = Plan::default();
+        wanted.steps.push(plan::Step {
+            operation: plan::Operation::Cell(cell),
+            site: 0,
+        });
+        self.world().program(&[], &[&wanted], true)
     }
 }
 

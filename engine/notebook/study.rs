@@ -20,6 +20,10 @@ pub enum StudyKind {
     Sweep(usize),
     /// Curves against one axis.
     Plot,
+    /// What makes up the ± of a cell.
+    Budget,
+    /// Trials of a cell.
+    Spread,
 }
 
 /// A study's columns: its axes first.
@@ -41,6 +45,7 @@ impl Study {
         match self.kind {
             StudyKind::Sweep(axes) => axes,
             StudyKind::Plot => 1,
+            StudyKind::Budget | StudyKind::Spread => 0,
         }
     }
 }
@@ -123,6 +128,35 @@ impl Notebook {
                 types: Vec::new(),
             },
         );
+    }
+
+    /// `budget x` and `spread x`: the study's value is the cell's, so that it follows it.
+    pub(super) fn define_of_cell(
+        &mut self,
+        id: StatementId,
+        part: u16,
+        kind: StudyKind,
+        path: &syntax::Path,
+    ) {
+        let label = path.span.of(self.text_of(id)).to_owned();
+        let study = self.new_cell("", id, part, Role::Study);
+        self.studies.insert(
+            study,
+            Study {
+                kind,
+                name: None,
+                labels: vec![label],
+                types: Vec::new(),
+            },
+        );
+    }
+
+    /// The cell that a budget or spread is about.
+    pub fn study_subject(&self, study: CellId) -> Option<CellId> {
+        let kind = self.studies.get(&study)?.kind;
+        matches!(kind, StudyKind::Budget | StudyKind::Spread)
+            .then(|| self.cell(study).uses.first().copied())
+            .flatten()
     }
 
     /// A column of a study takes its type and its rows from the study.

@@ -2,5 +2,9 @@
 //! out of the language.
 
 mod chapters;
+mod covered;
+mod decisions;
 mod recipes;
+mod roots;
 mod rows;
+mod shop;

@@ -10,6 +10,7 @@ mod checks;
 mod columns;
 mod digits;
 mod fraction;
+mod help;
 mod layout;
 mod messages;
 mod page;
@@ -22,6 +23,7 @@ mod why;
 
 pub use answer::sentence;
 pub use checks::check_line;
+pub use help::{contents, help};
 pub use layout::Layout;
 pub use messages::{message, messages};
 pub use page::page;
