@@ -35,3 +35,7 @@ pub mod report;
 pub mod export;
 
 pub mod files;
+
+pub mod shell;
+
+pub mod cli;

@@ -139,7 +139,9 @@ impl Notebook {
             StatementKind::Formula(formula) => self.formula_statement(&formula.name.text),
             StatementKind::Unit(unit) => {
                 let names = unit.names.iter();
-                names.into_iter().find_map(|name| self.unit_statement(&name.text))
+                names
+                    .into_iter()
+                    .find_map(|name| self.unit_statement(&name.text))
             }
             _ => None,
         }
