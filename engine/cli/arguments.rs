@@ -3,7 +3,7 @@
 
 use super::verb::{Argument, Takes, VERBS, Verb};
 use crate::shell::screen::WIDTHS;
-use crate::source::nearest;
+use crate::source::{nearest, wrap};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
 use std::ffi::OsString;
@@ -106,7 +106,7 @@ pub fn command() -> Command {
         .subcommand_help_heading("Verbs")
         .disable_help_subcommand(true)
         .after_help(format!("{}\n{STATUS}", examples(OF_ALL)))
-        .term_width(80);
+        .term_width(HELP_WIDTH);
     for verb in VERBS {
         command = command.subcommand(verb_command(verb));
     }
@@ -125,14 +125,22 @@ const OF_ALL: &[(&str, &str)] = &[
 fn verb_command(verb: &Verb) -> Command {
     let command = Command::new(verb.name)
         .about(verb.about)
-        .long_about(format!("{}\n\n{}", capitalised(verb.about), verb.details))
+        .long_about(long_about(verb))
         .after_help(examples(verb.examples))
-        .term_width(80);
+        .term_width(HELP_WIDTH);
     verb.arguments
         .iter()
         .map(argument)
         .fold(command, Command::arg)
 }
+
+fn long_about(verb: &Verb) -> String {
+    let details = wrap(verb.details, HELP_WIDTH, HELP_WIDTH).join("\n");
+    format!("{}\n\n{details}", capitalised(verb.about))
+}
+
+/// The columns of help: the library of the command line does not break its texts.
+const HELP_WIDTH: usize = 80;
 
 fn capitalised(text: &str) -> String {
     let mut signs = text.chars();

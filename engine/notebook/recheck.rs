@@ -351,7 +351,15 @@ fn defined_names(kind: &StatementKind) -> Vec<Box<str>> {
 /// Values before an edit.
 #[derive(Debug, Default)]
 pub(super) struct Before {
-    values: FxHashMap<CellId, (Value, Option<Rc<Type>>, CellState, super::Shown)>,
+    values: FxHashMap<CellId, Noted>,
+}
+
+/// A cell as it was.
+#[derive(Debug)]
+struct Noted {
+    value: Value,
+    state: CellState,
+    shown: super::Shown,
 }
 
 impl Before {
@@ -363,18 +371,26 @@ impl Before {
         let record = notebook.cell(cell);
         let value = notebook.value(cell).clone();
         let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Table);
-        self.values
-            .insert(cell, (value, record.ty.clone(), record.state, shown));
+        let noted = Noted {
+            value,
+            state: record.state,
+            shown,
+        };
+        self.values.insert(cell, noted);
     }
 
     fn ripple(self, notebook: &Notebook, own: &[CellId]) -> Ripple {
         let mut ripple = Ripple::default();
-        let mut cells: Vec<(&CellId, &(Value, Option<Rc<Type>>, CellState, super::Shown))> =
-            self.values.iter().collect();
+        let mut cells: Vec<(&CellId, &Noted)> = self.values.iter().collect();
         cells.sort_by_key(|(cell, _)| {
             (!own.contains(cell), notebook.cell(**cell).statement, **cell)
         });
-        for (cell, (value, _, state, shown)) in cells {
+        for (cell, noted) in cells {
+            let Noted {
+                value,
+                state,
+                shown,
+            } = noted;
             let record = notebook.cell(*cell);
             if record.statement == StatementId(u32::MAX) {
                 continue;

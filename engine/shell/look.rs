@@ -1,11 +1,10 @@
-//! The verbs that only look: `show`, `why`, `help`, and what completion and hints ask.
+//! The verbs that only look: `show`, `why` and `help`.
 
 use super::outcome::Outcome;
 use super::session::Session;
 use crate::assist;
 use crate::check::CellId;
 use crate::export::text;
-use crate::files::paths_beginning;
 use crate::report;
 use crate::source::{Code, Diagnostic, Span, nearest};
 
@@ -69,32 +68,5 @@ impl Session {
             false => Outcome::answer(answer),
             true => Outcome::error(answer),
         }
-    }
-
-    /// Completions of what stands before the cursor, and where they begin.
-    #[cfg(feature = "terminal")]
-    pub(super) fn complete(&self, line: &str, cursor: usize) -> (usize, Vec<String>) {
-        let before = line.get(..cursor).unwrap_or(line);
-        if let Some(("open" | "save", begun)) = before.trim_start().split_once(' ') {
-            let begun = begun.trim_start();
-            return (cursor - begun.len(), paths_beginning(begun));
-        }
-        let completion = assist::complete(&self.notebook, line, cursor);
-        let candidates = completion.candidates.into_iter();
-        let texts = candidates.map(|candidate| {
-            let takes_more =
-                |verb: &assist::Verb| verb.name == candidate.text && !verb.takes.is_empty();
-            match assist::VERBS.iter().any(takes_more) {
-                true if candidate.kind == assist::CandidateKind::Verb => candidate.text + " ",
-                _ => candidate.text,
-            }
-        });
-        (completion.start, texts.collect())
-    }
-
-    /// What could come next, in a few words.
-    #[cfg(feature = "terminal")]
-    pub(super) fn hint(&self, line: &str, cursor: usize) -> Option<String> {
-        assist::hint(&self.notebook, line, cursor)
     }
 }

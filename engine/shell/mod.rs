@@ -26,7 +26,7 @@ pub use session::Session;
 
 use crate::files;
 use crate::library::Library;
-use screen::{Screen, is_dumb};
+use screen::Screen;
 use std::io::{self, IsTerminal};
 use std::rc::Rc;
 
@@ -44,7 +44,7 @@ pub fn run(library: Rc<Library>, screen: Screen) -> io::Result<bool> {
     }
     print::print_outcome(&session.begin())?;
     #[cfg(feature = "terminal")]
-    if io::stdout().is_terminal() && !is_dumb() {
+    if io::stdout().is_terminal() && !screen::is_dumb() {
         terminal::converse(session, screen, folder.as_deref())?;
         return Ok(false);
     }

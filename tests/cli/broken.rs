@@ -192,3 +192,60 @@ fn nothing_at_all_is_no_error() {
         assert_eq!((status, first.as_str()), (Some(0), ""), "{text:?}");
     }
 }
+
+/// A disk of 64 kB, where the system lets this test make one.
+#[cfg(target_os = "linux")]
+struct SmallDisk(std::path::PathBuf);
+
+#[cfg(target_os = "linux")]
+impl SmallDisk {
+    fn new(folder: &Folder) -> Option<SmallDisk> {
+        let path = folder.file("disk");
+        std::fs::create_dir(&path).expect("a folder");
+        let mut mount = std::process::Command::new("mount");
+        mount
+            .args(["-t", "tmpfs", "-o", "size=64k", "none"])
+            .arg(&path);
+        mount.stderr(std::process::Stdio::null());
+        let is_there = mount.status().is_ok_and(|status| status.success());
+        is_there.then_some(SmallDisk(path))
+    }
+}
+
+#[cfg(target_os = "linux")]
+impl Drop for SmallDisk {
+    fn drop(&mut self) {
+        let _ = std::process::Command::new("umount").arg(&self.0).status();
+    }
+}
+
+#[test]
+#[cfg(target_os = "linux")]
+fn a_disk_that_is_full_keeps_the_old_file() {
+    let folder = Folder::new();
+    let Some(disk) = SmallDisk::new(&folder) else {
+        // Without the right to mount, the device that is always full stands in for one.
+        let save = call_with(&folder, &[], "tank = 62 gal\nsave /dev/full\n");
+        assert_eq!(save.status, Some(1));
+        assert!(save.err.contains("the disk is full"), "{}", save.err);
+        return;
+    };
+    let prose = "A line of prose that takes up room.\n".repeat(1000);
+    let text = format!("{prose}\n```gaugebook\ntank = 60 gal\n```\n");
+    std::fs::write(disk.0.join("shop.md"), &text).expect("written");
+    let input = "open disk/shop.md\ntank = 62 gal\nsave\nsave shop.md\n";
+    let save = call_with(&folder, &[], input);
+    assert_eq!(save.status, Some(1));
+    assert!(
+        save.err.starts_with(
+            "standard input:3:1: error: disk/shop.md cannot be saved: the disk is full (file)\n"
+        ),
+        "{}",
+        save.err
+    );
+    let kept = std::fs::read_to_string(disk.0.join("shop.md")).expect("there");
+    assert_eq!(kept, text);
+    assert_eq!(folder.read("shop.md"), text.replace("60 gal", "62 gal"));
+    let left = std::fs::read_dir(&disk.0).expect("there").count();
+    assert_eq!(left, 1);
+}

@@ -4,7 +4,7 @@ use crate::files::folder::Folder;
 use gaugebook::library::Library;
 use gaugebook::shell::Session;
 use gaugebook::shell::screen::Screen;
-use std::path::PathBuf;
+use std::path::Path;
 use std::rc::Rc;
 
 const SHOP: &str = "```gaugebook\ntank = 60 gal\nheld = 55 s\ncheck held > 10 s\n```\n";
@@ -24,7 +24,7 @@ fn session(folder: &Folder) -> Session {
     )
 }
 
-fn open(folder: &Folder, shop: &PathBuf) -> (Session, String) {
+fn open(folder: &Folder, shop: &Path) -> (Session, String) {
     let mut session = session(folder);
     session.begin();
     let outcome = session.open(shop);
