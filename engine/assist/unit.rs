@@ -1,7 +1,9 @@
 //! A unit as its help shows it: what it is, how large, what it may count from, and how one gets
 //! from one to the other.
 
+use crate::library::EntryKind;
 use crate::notebook::{Notebook, Precision, ShownKind};
+use crate::syntax::StatementKind;
 use crate::units::{Family, Lookup, Reference, Unit};
 
 /// A unit.
@@ -105,6 +107,26 @@ fn worth(notebook: &Notebook, expression: &str, digits: u32) -> Option<String> {
     (shown.kind == ShownKind::Number).then(|| shown.line())
 }
 
+/// The air outside in the absolute form of a unit: this notebook's, or the handbook's.
+fn outside(notebook: &Notebook, bare: &Unit) -> Option<String> {
+    let set = notebook.find("atmosphere").map(|cell| {
+        let shown = notebook.shown(cell, None);
+        format!("{} {}", shown.value, shown.unit)
+    });
+    let library = notebook.library();
+    let default = || {
+        let entry = library.entry(EntryKind::Default, "atmosphere")?;
+        let (statement, text) = library.statement(entry);
+        match statement.kind {
+            StatementKind::Default(cell) => Some(cell.value.span.of(text).to_owned()),
+            _ => None,
+        }
+    };
+    let atmosphere = set.or_else(default)?;
+    let absolute = notebook.registry().show(bare, Some(Reference::Absolute));
+    worth(notebook, &format!("({atmosphere}) [{absolute}]"), 5)
+}
+
 /// The references that a unit of a family may state, in the order told.
 fn references(family: Family) -> Vec<Reference> {
     use Reference::*;
@@ -130,9 +152,9 @@ fn lines(notebook: &Notebook, unit: &Unit, bare: &Unit, family: Option<Family>) 
         let symbol = notebook.registry().show(bare, Some(reference));
         let mut meaning = format!("{}, {}", row.noun, row.counts);
         if reference == Reference::Gauge
-            && let Some(zero) = worth(notebook, &format!("absolute(0 {symbol})"), 5)
+            && let Some(outside) = outside(notebook, bare)
         {
-            meaning.push_str(&format!("; 0 {symbol} is {zero} here"));
+            meaning.push_str(&format!("; 0 {symbol} is {outside} here"));
         }
         lines.push(UnitLine { symbol, meaning });
     }

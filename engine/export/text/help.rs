@@ -1,6 +1,6 @@
 //! Answers of `help` and the handbook's contents.
 
-use super::layout::{Layout, Paint, padded, width};
+use super::layout::{Layout, Paint, TIE, padded, width};
 use super::sheet::Sheet;
 use super::table;
 use crate::assist::{
@@ -260,33 +260,35 @@ fn add_formula(sheet: &mut Sheet, formula: &FormulaHelp) {
 
 /// The name and the parameters, broken between them.
 fn add_signature(sheet: &mut Sheet, formula: &FormulaHelp) {
+    // A parameter is not parted from its unit, and from its default only for want of room.
     let columns = sheet.layout.columns();
-    let name = sheet.show(&formula.name);
-    let result = match &formula.result {
-        Some(unit) => sheet.show(&format!(") [{unit}]")),
-        None => ")".to_owned(),
-    };
     let last = formula.parameters.len().saturating_sub(1);
-    let mut line = format!("{name}(");
-    let mut lines: Vec<String> = Vec::new();
-    for (number, parameter) in formula.parameters.iter().enumerate() {
-        let behind = if number == last { result.as_str() } else { "," };
-        let text = format!("{}{behind}", sheet.show(&parameter.text));
-        let gap = if line.ends_with('(') { "" } else { " " };
-        let indent = if lines.is_empty() { 2 } else { 6 };
-        if width(&line) + gap.len() + width(&text) + indent > columns && !gap.is_empty() {
-            lines.push(std::mem::take(&mut line));
-            line.push_str(&text);
-        } else {
-            line.push_str(gap);
-            line.push_str(&text);
-        }
+    let parameters: Vec<String> = formula
+        .parameters
+        .iter()
+        .enumerate()
+        .map(|(number, parameter)| {
+            let behind = if number == last { ")" } else { "," };
+            let text = sheet.show(&parameter.text).replace(' ', TIE) + behind;
+            let default = format!("{TIE}={TIE}");
+            match width(&text) + 6 > columns {
+                true => text.replacen(&default, &format!(" ={TIE}"), 1),
+                false => text,
+            }
+        })
+        .collect();
+    let name = sheet.show(&formula.name);
+    let begins = width(&name) + 3 + parameters.first().map_or(0, |first| width(first));
+    let opens = if begins > columns { " " } else { "" };
+    let mut text = match parameters.is_empty() {
+        true => format!("{name}()"),
+        false => format!("{name}({opens}{}", parameters.join(" ")),
+    };
+    if let Some(unit) = &formula.result {
+        text.push(' ');
+        text.push_str(&sheet.show(&format!("[{unit}]")).replace(' ', TIE));
     }
-    if formula.parameters.is_empty() {
-        line.push_str(&result);
-    }
-    lines.push(line);
-    for (number, line) in lines.iter().enumerate() {
+    for (number, line) in wrap(&text, columns - 2, columns - 6).iter().enumerate() {
         let line = sheet.paint(line, Paint::Bold);
         let indent = if number == 0 { "  " } else { "      " };
         sheet.line(&format!("{indent}{line}"));

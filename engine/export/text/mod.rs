@@ -31,7 +31,7 @@ pub use ripple::ripple;
 pub use why::why;
 
 use crate::report::{Counts, Report, SourceLine};
-use layout::Paint;
+use layout::{Paint, TIE};
 use sheet::Sheet;
 
 /// A whole report for standard output: title, counts, sections, checks, sources.
@@ -88,7 +88,7 @@ fn counts(sheet: &Sheet, counts: &Counts) -> Option<String> {
     let mut cells = Vec::new();
     let mut add = |count: usize, word: &str| {
         if count > 0 {
-            cells.push(format!("{count} {word}"));
+            cells.push(format!("{count}{TIE}{word}"));
         }
     };
     add(counts.given, "given");
@@ -129,8 +129,11 @@ fn counts(sheet: &Sheet, counts: &Counts) -> Option<String> {
     .map(|(count, one, many, paint)| {
         let word = if count == 1 { one } else { many };
         match paint {
-            Some(paint) => format!("{count} {}", sheet.paint(word, paint)),
-            None => format!("{count} {word}"),
+            Some(paint) => format!(
+                "{count}{TIE}{}",
+                sheet.paint(&word.replace(' ', TIE), paint)
+            ),
+            None => format!("{count}{TIE}{word}"),
         }
     })
     .collect();
