@@ -6,6 +6,7 @@
 
 mod as_typed;
 mod asking;
+mod before;
 mod cell;
 mod checking;
 mod diagnose;
@@ -20,6 +21,7 @@ mod order;
 mod recheck;
 mod recompute;
 mod remark;
+mod rivals;
 mod shown;
 mod source_name;
 mod statement;

@@ -2,13 +2,15 @@
 //! changed, and stale values are worked out.
 
 use super::Notebook;
+use super::before::Before;
 use super::cell::{CellState, Role};
-use super::edit::{Flip, Moved, Ripple};
+use super::edit::Ripple;
 use super::names::Entity;
-use super::statement::{StatementId, StatementRecord, Tag};
+use super::rivals::defined_names;
+use super::statement::{StatementId, Tag};
 use crate::check::{CellId, Type};
 use crate::exact::Value;
-use crate::source::{Code, Severity};
+use crate::source::Severity;
 use crate::syntax::{Statement, StatementKind};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::rc::Rc;
@@ -17,13 +19,13 @@ use std::rc::Rc;
 #[derive(Debug, Default)]
 pub(super) struct Wave {
     /// Cells of the statement that was edited.
-    own: Vec<CellId>,
+    pub(super) own: Vec<CellId>,
     /// Cells that have to be checked again.
-    recheck: Vec<CellId>,
+    pub(super) recheck: Vec<CellId>,
     /// Everything has to be checked again: units or used documents changed.
     all: bool,
     /// Inputs of the statement as they were typed before.
-    typed: Vec<(CellId, super::Shown)>,
+    pub(super) typed: Vec<(CellId, super::Shown)>,
 }
 
 impl Wave {
@@ -93,48 +95,6 @@ impl Notebook {
             StatementKind::Default(_) => wave.all = true,
             _ => {}
         }
-    }
-
-    /// Statements that were refused a name because of this one, or shared it, take it up now.
-    pub(super) fn settle_rivals(&mut self, rivals: &[StatementId], wave: &mut Wave) {
-        for rival in rivals {
-            self.statements[rival.0 as usize]
-                .diagnostics
-                .retain(|one| one.code != Code::Duplicate);
-        }
-        let (own, typed) = (
-            std::mem::take(&mut wave.own),
-            std::mem::take(&mut wave.typed),
-        );
-        for rival in rivals {
-            let tree = self.tree(*rival);
-            self.withdraw(*rival, wave);
-            self.establish(*rival, &tree, wave);
-            wave.recheck.append(&mut wave.own);
-        }
-        (wave.own, wave.typed) = (own, typed);
-    }
-
-    /// The other statements that define a name which this one defines.
-    pub(super) fn rivals_of(&self, id: StatementId) -> Vec<StatementId> {
-        if self.twice.is_empty() {
-            return Vec::new();
-        }
-        let part = self.statement(id).part;
-        let is_twice = |one: &StatementRecord| {
-            let found = &one.diagnostics;
-            one.part == part && !one.removed && found.iter().any(|one| one.code == Code::Duplicate)
-        };
-        let own = defined_names(&self.tree(id).kind);
-        let mut rivals: Vec<StatementId> = self.twice.iter().copied().collect();
-        rivals.retain(|other| {
-            *other != id && is_twice(self.statement(*other)) && {
-                let names = defined_names(&self.tree(*other).kind);
-                names.iter().any(|name| own.contains(name))
-            }
-        });
-        rivals.sort();
-        rivals
     }
 
     /// Whether a statement carries an error in its writing or its names.
@@ -325,101 +285,5 @@ impl Notebook {
     /// Whether a statement is one of the notebook's own checks.
     pub fn is_check(&self, id: StatementId) -> bool {
         self.statement(id).tag == Tag::Check
-    }
-}
-
-/// The names that a statement defines, a table's columns included.
-fn defined_names(kind: &StatementKind) -> Vec<Box<str>> {
-    let column = |table: &str, column: &str| format!("{table}.{column}").into();
-    match kind {
-        StatementKind::Cell(cell) => match &cell.column {
-            None => vec![cell.name.text.clone()],
-            Some(name) => vec![column(&cell.name.text, &name.text)],
-        },
-        StatementKind::Table(table) => {
-            let heads = table.head.iter();
-            let columns = heads.map(|head| column(&table.name.text, &head.name.text));
-            std::iter::once(table.name.text.clone())
-                .chain(columns)
-                .collect()
-        }
-        StatementKind::Formula(formula) => vec![formula.name.text.clone()],
-        StatementKind::Unit(unit) => unit.names.iter().map(|name| name.text.clone()).collect(),
-        StatementKind::Broken(Some(name)) => vec![name.text.clone()],
-        _ => Vec::new(),
-    }
-}
-
-/// Values before an edit.
-#[derive(Debug, Default)]
-pub(super) struct Before {
-    values: FxHashMap<CellId, Noted>,
-}
-
-/// A cell as it was.
-#[derive(Debug)]
-struct Noted {
-    value: Value,
-    state: CellState,
-    shown: super::Shown,
-}
-
-impl Before {
-    /// Notes a cell as it is now, unless it was noted already.
-    pub(super) fn note(&mut self, notebook: &Notebook, cell: CellId) {
-        if self.values.contains_key(&cell) {
-            return;
-        }
-        let record = notebook.cell(cell);
-        let value = notebook.value(cell).clone();
-        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Table);
-        let noted = Noted {
-            value,
-            state: record.state,
-            shown,
-        };
-        self.values.insert(cell, noted);
-    }
-
-    fn ripple(self, notebook: &Notebook, own: &[CellId]) -> Ripple {
-        let mut ripple = Ripple::default();
-        let mut cells: Vec<(&CellId, &Noted)> = self.values.iter().collect();
-        cells.sort_by_key(|(cell, _)| {
-            (!own.contains(cell), notebook.cell(**cell).statement, **cell)
-        });
-        for (cell, noted) in cells {
-            let Noted {
-                value,
-                state,
-                shown,
-            } = noted;
-            let record = notebook.cell(*cell);
-            if record.statement == StatementId(u32::MAX) {
-                continue;
-            }
-            let same = notebook.value(*cell) == value && !own.contains(cell);
-            if matches!(record.role, Role::Check) {
-                if !same {
-                    ripple.flipped.push(Flip {
-                        cell: *cell,
-                        was: value.clone(),
-                    });
-                }
-                continue;
-            }
-            if record.state != *state && record.state != CellState::Ok {
-                ripple.broken.push(*cell);
-            }
-            if same || record.name.is_empty() || record.state != CellState::Ok {
-                continue;
-            }
-            let new = matches!(value, Value::Gap | Value::Failed(_));
-            ripple.moved.push(Moved {
-                cell: *cell,
-                was: (!new).then(|| shown.clone()),
-                was_value: (!new).then(|| value.clone()),
-            });
-        }
-        ripple
     }
 }

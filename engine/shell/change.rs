@@ -1,7 +1,7 @@
 //! The verbs that change the notebook otherwise than by typing a line: `undo`, `redo`, `remove`.
 
-use super::answer::{self, Retraced};
 use super::outcome::Outcome;
+use super::retrace::{self, Retraced};
 use super::session::{Asked, Session};
 use crate::files::Step;
 use crate::notebook::{Edit, StatementId};
@@ -58,7 +58,7 @@ impl Session {
     /// Notes an edit and tells what it did.
     fn told(&mut self, verb: Retraced, edit: &Edit) -> Outcome {
         let kept = self.keep(edit);
-        let mut outcome = answer::retraced(self, verb, edit);
+        let mut outcome = retrace::retraced(self, verb, edit);
         outcome.join(kept);
         outcome
     }
@@ -76,7 +76,7 @@ impl Session {
         let readers = self.notebook.readers(name);
         if !readers.is_empty() && *asked != Asked::Remove(name.to_owned()) {
             self.asked = Asked::Remove(name.to_owned());
-            return Outcome::answer(answer::used_by(self, name, &readers));
+            return Outcome::answer(retrace::used_by(self, name, &readers));
         }
         let edit = self.notebook.remove_statement(id);
         self.told(Retraced::Removed, &edit)

@@ -1,8 +1,9 @@
 //! What is said around a notebook: at the beginning, when one is opened, when it is saved.
 
-use super::answer::{hanging, listed};
+use super::answer::hanging;
 use super::difference::{Change, changes};
 use super::outcome::Outcome;
+use super::retrace::listed;
 use super::session::Session;
 use crate::export::text;
 use crate::files::Step;

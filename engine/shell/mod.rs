@@ -12,6 +12,8 @@ mod outcome;
 mod piped;
 pub mod print;
 mod recall;
+mod refuse;
+mod retrace;
 pub mod screen;
 mod session;
 #[cfg(feature = "terminal")]
