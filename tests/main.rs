@@ -8,4 +8,5 @@ mod report;
 mod source;
 mod syntax;
 mod tables;
+mod uncertainty;
 mod units;

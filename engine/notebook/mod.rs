@@ -11,6 +11,7 @@ mod checking;
 mod diagnose;
 mod edit;
 mod example;
+mod follow;
 mod literal;
 mod names;
 mod naming;
@@ -18,7 +19,9 @@ mod open;
 mod order;
 mod recheck;
 mod recompute;
+mod remark;
 mod shown;
+mod source_name;
 mod statement;
 mod stream;
 mod study;
@@ -30,11 +33,12 @@ pub use edit::{Edit, Flip, Moved, Ripple};
 pub use example::{ExampleOutcome, Tried};
 pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
+pub use source_name::SourceName;
 pub use statement::{StatementId, StatementRecord, Tag};
 pub use study::{Study, StudyKind};
 
-use crate::check::{CellId, FormulaCache, FormulaDefinition};
-use crate::exact::{Sources, Value};
+use crate::check::{CellId, FormulaCache, FormulaDefinition, Place, TypedSource};
+use crate::exact::{Followed, Sources, Value};
 use crate::library::Library;
 use crate::source::{Diagnostic, Document};
 use crate::units::Registry;
@@ -68,6 +72,10 @@ pub struct Notebook {
     cells: Vec<Cell>,
     values: Vec<Value>,
     sources: Sources,
+    /// How the sources were typed, by their place.
+    typed_sources: FxHashMap<Place, TypedSource>,
+    /// Cells whose second order somebody asked for, until something changes.
+    followed: RefCell<FxHashMap<CellId, Rc<Followed>>>,
     /// Messages by cell: those of checking, then those of working out.
     messages: FxHashMap<CellId, Messages>,
     /// What each cell takes open values as.
@@ -75,7 +83,7 @@ pub struct Notebook {
     /// Cells with an error because of a claim elsewhere.
     claim_errors: FxHashMap<CellId, Vec<Diagnostic>>,
     /// Spans of literals that may be claimed.
-    open_literals: FxHashMap<crate::check::Place, crate::source::Span>,
+    open_literals: FxHashMap<Place, crate::source::Span>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
     /// What the cells of studies are.

@@ -31,6 +31,8 @@ impl Notebook {
     pub(super) fn withdraw(&mut self, id: StatementId, wave: &mut Wave) {
         let part = self.statement(id).part;
         let cells: Vec<CellId> = self.cells_of(id);
+        self.typed_sources
+            .retain(|place, _| place.statement != id.0);
         let typed = cells
             .iter()
             .filter(|cell| self.cell(**cell).role == Role::Given);

@@ -18,6 +18,7 @@ impl Notebook {
         order.sort_by_key(|cell| self.cells[cell.0 as usize].level);
         self.ran.clear();
         self.stale.clear();
+        self.followed.get_mut().clear();
         for cell in order {
             self.work_out(cell);
         }
@@ -26,6 +27,7 @@ impl Notebook {
     /// Works out what is stale and what changes because of it, noting each value before it moves.
     pub(super) fn recompute_noting(&mut self, before: &mut Before) {
         self.ran.clear();
+        self.followed.get_mut().clear();
         self.sources.begin();
         let stale: Vec<CellId> = self.stale.drain().collect();
         let mut queue: BinaryHeap<Reverse<(u32, CellId)>> = BinaryHeap::with_capacity(stale.len());
@@ -132,6 +134,7 @@ impl Notebook {
             .chain(claims)
             .chain(run)
             .map(|diagnostic| self.completed(cell, diagnostic))
+            .chain(self.roughness(cell))
             .collect()
     }
 
