@@ -44,7 +44,8 @@ impl Checker<'_> {
     fn gathered(&mut self, span: Span, items: Vec<(Typed, Span)>) -> Outcome<Typed> {
         let mut items = items.into_iter();
         let Some((first, first_span)) = items.next() else {
-            return self.fail(message::empty_column(span));
+            // The grammar asks for one item at least.
+            return Err(super::Stop::Failed);
         };
         let mut ty = first.ty.clone();
         let mut nodes = vec![first.node.clone()];

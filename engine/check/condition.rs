@@ -127,15 +127,32 @@ impl Checker<'_> {
             return self.not_yet(span, "`solve` for a cell");
         }
         let unknown = &solve.unknown.names[0];
-        let (Some((from, to)), Some(unit)) = (&solve.range, &solve.unit) else {
-            return self.fail(message::root_needs_range(span, &unknown.text));
+        let head = solve
+            .unit
+            .as_ref()
+            .map(|unit| self.head(unit))
+            .transpose()?;
+        let Some((from, to)) = &solve.range else {
+            let unit = head.as_ref().map_or("1".to_owned(), |head| {
+                self.registry.show(&head.unit, head.stated)
+            });
+            let text = self.snippet(span);
+            let name = &unknown.text;
+            return self.fail(message::root_needs_range(span, name, &text, &unit));
         };
-        let head = self.head(unit)?;
-        let low = self.expr(from)?;
-        let target = Target::Bracket;
-        let low = self.tell(low, &head, &target, from.span)?;
-        let high = self.expr(to)?;
-        let high = self.tell(high, &head, &target, to.span)?;
+        let mut low = self.expr(from)?;
+        let mut high = self.expr(to)?;
+        match head {
+            Some(head) => {
+                low = self.tell(low, &head, &Target::Bracket, from.span)?;
+                high = self.tell(high, &head, &Target::Bracket, to.span)?;
+            }
+            // Without a unit of its own the unknown has that of its range.
+            None => {
+                self.require_quantity(&low, from.span, "as the end of a range")?;
+                (low, high) = self.meet((low, from.span), (high, to.span), Doing::Among)?;
+            }
+        }
         let slot = self.push_local(&unknown.text, low.ty.clone().columned(false));
         let difference = self.difference(&solve.left, &solve.right);
         self.pop_local();

@@ -464,7 +464,7 @@ impl Checker<'_> {
             && reference.row().class == crate::units::Class::Point
         {
             let operand = self.operand(&quantity, given[0].span);
-            return self.fail(message::abs_of_point(&operand));
+            return self.fail(message::abs_of_point(&operand, span));
         }
         Ok(unary(span, function, typed.node, typed.ty))
     }
@@ -486,7 +486,7 @@ impl Checker<'_> {
         let Some(unit) = quantity.unit.power(1, degree) else {
             return self.fail(message::unit_too_large(given[0].span));
         };
-        let state = super::product::made_state(&self.registry.dimension(&unit));
+        let state = super::product::rooted_state(&self.registry.dimension(&unit));
         let mut result = Quantity::new(unit, state);
         result.marks = Marks::default().with(quantity.marks);
         let ty = Type {
@@ -564,6 +564,9 @@ impl Checker<'_> {
             return self.reduce(span, one, reduction, skip);
         }
         let mut all = self.all_meet(&values)?;
+        let own = all
+            .first()
+            .and_then(|typed| typed.ty.as_quantity().cloned());
         for typed in &mut all {
             *typed = self.rising(typed.clone());
         }
@@ -577,7 +580,15 @@ impl Checker<'_> {
             kind: NodeKind::Binary(pairwise, Box::new(left), Box::new(right.node)),
             span,
         });
-        Ok(Typed { node, ty })
+        Ok(self.back_in(Typed { node, ty }, own))
+    }
+
+    /// A value chosen in a unit that counts upwards, in the unit it was typed in.
+    fn back_in(&self, typed: Typed, own: Option<Quantity>) -> Typed {
+        match own {
+            Some(own) => self.held_in(typed, &own.unit),
+            None => typed,
+        }
     }
 
     fn not_enough(&mut self, span: Span, name: &str) -> Outcome<Typed> {
@@ -589,7 +600,7 @@ impl Checker<'_> {
         let (values, skip) = self.split_gaps(given)?;
         for one in &values {
             let quantity = self.require_quantity(&one.typed, one.span, "in a sum")?;
-            self.refuse_total(&quantity, one.span, reduction)?;
+            self.refuse_total((&quantity, one.span), &values, reduction)?;
         }
         if let [one] = values[..] {
             return self.reduce(span, one, reduction, skip);
@@ -618,19 +629,20 @@ impl Checker<'_> {
 
     fn refuse_total(
         &mut self,
-        quantity: &Quantity,
-        span: Span,
+        (quantity, span): (&Quantity, Span),
+        all: &[&Given],
         reduction: Reduction,
     ) -> Outcome<()> {
         let class = quantity.reference().map(|reference| reference.row().class);
-        let operand = self.operand(quantity, span);
         match class {
-            Some(crate::units::Class::Level) => self.fail(message::levels_totalled(
-                &operand,
-                reduction == Reduction::Mean,
-            )),
+            Some(crate::units::Class::Level) => {
+                let texts: Vec<String> = all.iter().map(|one| self.snippet(one.span)).collect();
+                let mean = reduction == Reduction::Mean;
+                self.fail(message::levels_totalled(span, &texts, mean))
+            }
             Some(crate::units::Class::Point) if reduction == Reduction::Sum => {
-                self.fail(message::point_scaled(&operand, "a sum of"))
+                let operand = self.operand(quantity, span);
+                self.fail(message::point_scaled(&operand, "a sum with"))
             }
             _ => Ok(()),
         }
@@ -691,6 +703,7 @@ impl Checker<'_> {
                 one.typed.ty.clone().columned(false)
             }
         };
+        let own = ty.as_quantity().cloned();
         let typed = match reduction {
             Reduction::Minimum | Reduction::Maximum => self.rising(one.typed.clone()),
             _ => one.typed.clone(),
@@ -700,10 +713,8 @@ impl Checker<'_> {
             (_, Some(quantity)) => Type::quantity(quantity.clone()),
         };
         let kind = NodeKind::Reduce(reduction, Box::new(typed.node), skip);
-        Ok(Typed {
-            node: Node { kind, span },
-            ty,
-        })
+        let node = Node { kind, span };
+        Ok(self.back_in(Typed { node, ty }, own))
     }
 
     fn count(&mut self, span: Span, given: &[Given]) -> Outcome<Typed> {
@@ -719,7 +730,7 @@ impl Checker<'_> {
         let (value, quantity) = self.number(&given[0], "rounding")?;
         let plain = self.registry.dimension(&quantity.unit).is_plain();
         let step = match given.get(1) {
-            Some(step) => self.step_for((&value, &quantity), step)?,
+            Some(step) => self.step_for((&quantity, given[0].span), step)?,
             None if plain && quantity.unit == Unit::one() => Node {
                 kind: NodeKind::Number(Number::ONE),
                 span,
@@ -729,7 +740,12 @@ impl Checker<'_> {
                 let unit = self
                     .registry
                     .show(&self.registry.bare(&quantity.unit), None);
-                return self.fail(message::needs_step(&operand, &unit));
+                let name = match function {
+                    Binary::Floor => "floor",
+                    Binary::Ceil => "ceil",
+                    _ => "round",
+                };
+                return self.fail(message::needs_step(&operand, name, &unit, span));
             }
         };
         let ty = value.ty.clone();
@@ -737,12 +753,17 @@ impl Checker<'_> {
     }
 
     /// The step in the unit of the value; of a reading, a difference.
-    fn step_for(&mut self, (value, quantity): (&Typed, &Quantity), step: &Given) -> Outcome<Node> {
+    fn step_for(&mut self, value: (&Quantity, Span), step: &Given) -> Outcome<Node> {
         let by = self.require_quantity(&step.typed, step.span, "as a step")?;
-        self.require_same_dimension((quantity, step.span), (&by, step.span), Doing::Argument)?;
-        self.refuse_point_scaled(&by, step.span, "a step of")?;
-        let _ = value;
-        Ok(self.scaled(step.typed.node.clone(), &by.unit, &quantity.unit))
+        self.require_same_dimension(value, (&by, step.span), Doing::Argument)?;
+        let is_point = by
+            .reference()
+            .is_some_and(|reference| reference.step() != reference);
+        if is_point {
+            let operand = self.operand(&by, step.span);
+            return self.fail(message::step_is_point(&operand));
+        }
+        Ok(self.scaled(step.typed.node.clone(), &by.unit, &value.0.unit))
     }
 
     fn interpolate(&mut self, span: Span, given: &[Given]) -> Outcome<Typed> {
@@ -781,13 +802,12 @@ impl Checker<'_> {
             (given[1].typed.clone(), given[1].span),
             Doing::Argument,
         )?;
+        let own = sizes.ty.as_quantity().cloned();
         let (sizes, wanted) = (self.rising(sizes), self.rising(wanted));
         let ty = sizes.ty.clone().columned(wanted.ty.column);
         let kind = NodeKind::Size(above, Box::new([sizes.node, wanted.node]));
-        Ok(Typed {
-            node: Node { kind, span },
-            ty,
-        })
+        let node = Node { kind, span };
+        Ok(self.back_in(Typed { node, ty }, own))
     }
 
     /// A reading of a dial or a thermometer counted from true zero.
@@ -824,6 +844,7 @@ impl Checker<'_> {
                     &operand,
                     "absolute",
                     "a gauge reading, or a thermometer reading",
+                    span,
                 ))
             }
         }
@@ -843,6 +864,7 @@ impl Checker<'_> {
                     &operand,
                     "gauge",
                     "an absolute pressure",
+                    span,
                 ))
             }
         }
@@ -886,12 +908,13 @@ impl Checker<'_> {
                     &operand,
                     "thermometer",
                     "a temperature counted from absolute zero, in K or °R",
+                    span,
                 ))
             }
         }
     }
 
-    fn overpressure(&mut self, _span: Span, given: &[Given]) -> Outcome<Typed> {
+    fn overpressure(&mut self, span: Span, given: &[Given]) -> Outcome<Typed> {
         let (typed, quantity) = self.number(&given[0], "overpressure")?;
         if quantity.reference() != Some(Reference::Gauge) {
             let operand = self.operand(&quantity, given[0].span);
@@ -899,6 +922,7 @@ impl Checker<'_> {
                 &operand,
                 "overpressure",
                 "a gauge reading",
+                span,
             ));
         }
         Ok(self.bare(typed, State::Is(Reference::Difference)))

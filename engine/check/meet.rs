@@ -1,11 +1,11 @@
 //! Where two values meet: one dimension, one reference, one unit.
 
 use super::message::{self, Doing, Target};
-use super::types::{Kind, Quantity, State, Type};
+use super::types::{Kind, Marks, Quantity, State, Type};
 use super::unit::ResolvedUnit;
 use super::{Checker, Claim, Outcome, Typed};
-use crate::source::{Code, Diagnostic, Span};
-use crate::units::{Family, Reference};
+use crate::source::Span;
+use crate::units::{Dimension, Family, Reference, Unit};
 
 impl Checker<'_> {
     /// Brings two values together: both come back in the unit and reference of the first.
@@ -22,7 +22,7 @@ impl Checker<'_> {
         self.require_same_dimension((a, left_span), (b, right_span), doing)?;
         let state = self.meet_states((a, left_span), (b, right_span), doing)?;
         let marks = a.marks.with(b.marks);
-        let unit = a.unit.clone();
+        let unit = self.settled_unit(a, b, &state);
         let settle = |typed: Typed| {
             let column = typed.ty.column;
             let quantity = Quantity {
@@ -38,8 +38,18 @@ impl Checker<'_> {
                 },
             }
         };
-        let right = self.held_in(right, &unit);
+        let (left, right) = (self.held_in(left, &unit), self.held_in(right, &unit));
         Ok((settle(left), settle(right)))
+    }
+
+    /// The unit of two values that met: the first's, but volts times amperes that turned out to
+    /// be one kind of power have the unit of that.
+    pub(super) fn settled_unit(&self, a: &Quantity, b: &Quantity, state: &State) -> Unit {
+        let electric = self.registry.has_current(&a.unit) && !self.registry.has_current(&b.unit);
+        match state {
+            State::Is(_) if a.is_open() && electric => b.unit.clone(),
+            _ => a.unit.clone(),
+        }
     }
 
     fn meet_other(
@@ -52,7 +62,12 @@ impl Checker<'_> {
         if left.ty.kind == right.ty.kind {
             return Ok((left, right));
         }
-        let (first, second) = (self.noun(&left.ty), self.noun(&right.ty));
+        // A key is one of the column's values, not a column.
+        let first = match doing {
+            Doing::Key => self.noun(&left.ty.clone().columned(false)),
+            _ => self.noun(&left.ty),
+        };
+        let second = self.noun(&right.ty);
         self.fail(message::unlike_kinds(doing, &first, &second, right_span))
     }
 
@@ -80,8 +95,8 @@ impl Checker<'_> {
             }
             (State::ToTell { .. }, State::Open(zero)) if zero.is_empty() => Ok(a.state.clone()),
             (State::Open(zero), State::ToTell { .. }) if zero.is_empty() => Ok(b.state.clone()),
-            (State::ToTell { room_rate }, _) => self.say_which(a_span, a, *room_rate),
-            (_, State::ToTell { room_rate }) => self.say_which(b_span, b, *room_rate),
+            (State::ToTell { .. }, _) => self.say_which((a, a_span), Some(b)),
+            (_, State::ToTell { .. }) => self.say_which((b, b_span), Some(a)),
             (State::Plain, State::Plain) => Ok(State::Plain),
             (State::Plain, other) | (other, State::Plain) => match other {
                 State::Is(Reference::Points) => {
@@ -119,18 +134,31 @@ impl Checker<'_> {
         Ok(State::Is(reference))
     }
 
+    /// A flow or volume that met `other` before its state was told.
     pub(super) fn say_which<T>(
         &mut self,
-        span: Span,
-        quantity: &Quantity,
-        room_rate: bool,
+        (quantity, span): (&Quantity, Span),
+        other: Option<&Quantity>,
     ) -> Outcome<T> {
-        let unit = self
-            .registry
-            .show(&self.registry.merged(&quantity.unit), None);
-        let text = self.snippet(span);
+        let room_rate = quantity.state == State::ToTell { room_rate: true };
+        let stated = other.and_then(Quantity::reference);
+        let states = match (room_rate, stated) {
+            (true, _) => vec![Reference::Actual],
+            (false, Some(reference)) if reference != Reference::Room => vec![reference],
+            (false, _) => vec![Reference::Free, Reference::Actual],
+        };
+        let unit = match other {
+            Some(other) => self.registry.bare(&other.unit),
+            None => self.registry.merged(&quantity.unit),
+        };
+        let states: Vec<(String, Reference)> = states
+            .into_iter()
+            .map(|state| (self.registry.show(&unit, Some(state)), state))
+            .collect();
+        let operand = self.operand(quantity, span);
         let volume = self.carried_family(&quantity.unit) == Some(Family::Volume);
-        self.fail(message::say_which(span, &text, &unit, room_rate, volume))
+        let told = states.first().map_or("", |(told, _)| told).to_owned();
+        self.fail(message::say_which(&operand, &told, &states, volume))
     }
 
     fn unlike_references<T>(
@@ -139,20 +167,45 @@ impl Checker<'_> {
         right: (&Quantity, Span),
         doing: Doing,
     ) -> Outcome<T> {
-        let operands = [self.operand(left.0, left.1), self.operand(right.0, right.1)];
-        self.fail(message::unlike_references(doing, &operands))
+        let pair = self.pair(left, right);
+        self.fail(message::unlike_references(doing, &pair))
     }
 
     /// What a message says of an operand.
-    pub(super) fn operand(&self, quantity: &Quantity, span: Span) -> message::Operand {
+    pub(super) fn operand(&mut self, quantity: &Quantity, span: Span) -> message::Operand {
         message::Operand {
             span,
             text: self.snippet(span),
             noun: self.noun_of(quantity),
+            kind: self.kind_of(&quantity.unit),
             counts: quantity.reference().map(|reference| reference.row().counts),
             reference: quantity.reference(),
+            open: match quantity.state {
+                State::Open(_) => self.registry.dimension(&quantity.unit).family(),
+                _ => None,
+            },
             unit: self.show_unit(quantity),
             respelled: self.respellings(quantity),
+            force: None,
+        }
+    }
+
+    /// What a message says of two values that met.
+    pub(super) fn pair(
+        &mut self,
+        (a, a_span): (&Quantity, Span),
+        (b, b_span): (&Quantity, Span),
+    ) -> message::Pair {
+        let between = Span {
+            start: a_span.end,
+            end: b_span.start,
+        };
+        let between = (between.start <= between.end && a_span != b_span)
+            .then(|| on_one_line(self.written(between)));
+        message::Pair {
+            left: self.operand(a, a_span),
+            right: self.operand(b, b_span),
+            between,
         }
     }
 
@@ -185,23 +238,59 @@ impl Checker<'_> {
         if a == b {
             return Ok(());
         }
-        let operands = [self.operand(left.0, left.1), self.operand(right.0, right.1)];
-        let currencies = a.is_money() && b.is_money();
-        let percent = b.is_plain() && self.registry.is_percent(&right.0.unit);
         let hint = self
-            .unit_hint(&left.0.unit)
-            .or_else(|| self.unit_hint(&right.0.unit));
-        self.fail(message::unlike_dimensions(
-            doing, &operands, currencies, percent, hint,
-        ))
+            .unit_hint(&left.0.unit, &b)
+            .or_else(|| self.unit_hint(&right.0.unit, &a));
+        let beside = message::Beside {
+            currencies: a.is_money() && b.is_money(),
+            percent: b.is_plain() && self.registry.is_percent(&right.0.unit),
+            hint,
+            step: self.unit_to_add(left.0, right.0, doing),
+        };
+        let mut pair = self.pair(left, right);
+        pair.left.force = self.force_instead(&left.0.unit, &b);
+        pair.right.force = self.force_instead(&right.0.unit, &a);
+        self.fail(message::unlike_dimensions(doing, &pair, beside))
     }
 
-    /// What to say about a unit that is easily taken for another.
-    pub(super) fn unit_hint(&self, unit: &crate::units::Unit) -> Option<String> {
-        unit.words()
+    /// The unit that a bare number would have beside the other value.
+    fn unit_to_add(&mut self, a: &Quantity, b: &Quantity, doing: Doing) -> Option<String> {
+        let other = if a.unit.is_one() { b } else { a };
+        if matches!(doing, Doing::Over | Doing::PlusMinus | Doing::Target) {
+            return None;
+        }
+        let sum = matches!(doing, Doing::Plus | Doing::Minus);
+        let reference = other.reference();
+        Some(match reference {
+            Some(reference) if sum && reference.step() != reference => {
+                let bare = self.registry.bare(&other.unit);
+                self.registry.show(&bare, None)
+            }
+            _ => self.show_unit(other),
+        })
+    }
+
+    /// The unit with a force in the place of its mass, where that makes the dimension wanted.
+    fn force_instead(&mut self, unit: &Unit, wanted: &Dimension) -> Option<String> {
+        let force = self.registry.force_instead(unit)?;
+        let fits = self.registry.dimension(&force) == *wanted;
+        fits.then(|| self.registry.show(&force, None))
+    }
+
+    /// What to say about a unit that is easily taken for another one, of the dimension wanted.
+    pub(super) fn unit_hint(&mut self, unit: &Unit, wanted: &Dimension) -> Option<String> {
+        let hints: Vec<&'static str> = unit
+            .words()
             .iter()
-            .find_map(|(atom, _)| self.registry.hint(*atom))
-            .map(str::to_owned)
+            .filter_map(|(atom, _)| self.registry.hint(*atom))
+            .collect();
+        let names_one = |hint: &&&str| {
+            hint.split([' ', ',', ':']).any(|word| {
+                let unit = self.registry.compose(word).filter(|unit| !unit.is_one());
+                unit.is_some_and(|unit| self.registry.dimension(&unit) == *wanted)
+            })
+        };
+        hints.iter().find(names_one).map(|hint| (*hint).to_owned())
     }
 
     /// Gives a value the unit and reference of a bracket or a parameter, or says why not.
@@ -220,11 +309,7 @@ impl Checker<'_> {
         self.require_dimension(&quantity, span, head, target)?;
         let state = self.told_state(&quantity, span, head, target)?;
         let told = head.stated.is_some() || state != quantity.state;
-        let marks = if told {
-            Default::default()
-        } else {
-            quantity.marks
-        };
+        let marks = self.marks_under(head, &quantity, told);
         let value = self.held_in(value, &head.unit);
         let column = value.ty.column;
         let quantity = Quantity {
@@ -241,6 +326,26 @@ impl Checker<'_> {
         })
     }
 
+    /// A flow or volume that is told forgets what went into it; a pressure does not.
+    fn marks_under(&self, head: &ResolvedUnit, quantity: &Quantity, told: bool) -> Marks {
+        let air = matches!(
+            self.carried_family(&head.unit),
+            Some(Family::Flow | Family::Volume)
+        );
+        let marks = match (told, air) {
+            (true, true) => Marks::default(),
+            (true, false) => Marks {
+                bare_pressure: false,
+                ..quantity.marks
+            },
+            (false, _) => quantity.marks,
+        };
+        Marks {
+            power_factor: marks.power_factor || self.is_power_factor(&head.unit),
+            ..marks
+        }
+    }
+
     fn require_dimension(
         &mut self,
         quantity: &Quantity,
@@ -255,15 +360,20 @@ impl Checker<'_> {
         if is == wanted {
             return Ok(());
         }
-        let operand = self.operand(quantity, span);
-        let expected = self.noun_of(&Quantity::new(head.unit.clone(), State::Plain));
+        let mut operand = self.operand(quantity, span);
+        operand.force = self.force_instead(&quantity.unit, &wanted);
+        let expected = self.kind_of(&head.unit);
         let unit = self.registry.show(&head.unit, head.stated);
-        let currencies = is.is_money() && wanted.is_money();
         let hint = self
-            .unit_hint(&quantity.unit)
-            .or_else(|| self.unit_hint(&head.unit));
+            .unit_hint(&quantity.unit, &wanted)
+            .or_else(|| self.unit_hint(&head.unit, &is));
+        let beside = message::Beside {
+            currencies: is.is_money() && wanted.is_money(),
+            hint,
+            ..Default::default()
+        };
         self.fail(message::wrong_dimension(
-            &operand, &expected, &unit, target, currencies, hint,
+            &operand, &expected, &unit, target, beside,
         ))
     }
 
@@ -284,7 +394,14 @@ impl Checker<'_> {
                 .filter(|_| own && !self.registry.has_current(&head.unit))
         });
         let Some(wanted) = wanted else {
-            return Ok(quantity.state.clone());
+            // A reading shown in K would silently count from absolute zero.
+            return match quantity.reference() {
+                Some(Reference::Thermometer) => {
+                    let wanted = Reference::Thermodynamic;
+                    self.wrong_reference(quantity, span, (head, wanted), target)
+                }
+                _ => Ok(quantity.state.clone()),
+            };
         };
         match &quantity.state {
             State::Is(reference) if *reference == wanted => Ok(State::Is(wanted)),
@@ -341,25 +458,33 @@ impl Checker<'_> {
         if points == is_points || (points && quantity.marks.ratio_difference) {
             return Ok(head.stated.map_or(State::Plain, State::Is));
         }
-        let text = self.snippet(span);
-        self.fail(message::share_and_points(span, &text, points))
+        let operand = self.operand(quantity, span);
+        self.fail(message::share_and_points(&operand, points))
     }
 
+    /// A product with a state in it that is told to be another. One with both in it is the way
+    /// from the one to the other.
     fn warn_mixed_states(&mut self, quantity: &Quantity, told: Reference, span: Span) {
         let marks = quantity.marks;
-        let standard = matches!(
+        let counted = matches!(
             told,
             Reference::Standard | Reference::Normal | Reference::Anr
         );
-        if standard && marks.atmosphere {
-            self.say(message::mixed_states(span, "the shop's `atmosphere`", told));
-        } else if told == Reference::Free && marks.standard {
-            self.say(message::mixed_states(
-                span,
-                "a standard, normal or ANR pressure",
-                told,
-            ));
-        }
+        let (made_with, made) = match (marks.atmosphere, marks.standard) {
+            (true, None) if counted => ("the shop's `atmosphere`", Reference::Free),
+            (false, Some(made)) if made != told => ("that state's pressure", made),
+            _ => return,
+        };
+        let unit = self.registry.bare(&quantity.unit);
+        let unit = self.registry.merged(&unit);
+        let unit = self.registry.show(&unit, Some(made));
+        self.say(message::mixed_states(
+            span,
+            made_with,
+            made,
+            told,
+            Some(&unit),
+        ));
     }
 
     /// A switch, or a message.
@@ -369,15 +494,7 @@ impl Checker<'_> {
         }
         let noun = self.noun(&typed.ty);
         let text = self.snippet(span);
-        self.fail(
-            Diagnostic::error(
-                Code::Kind,
-                span,
-                format!("{noun} where a condition was expected"),
-            )
-            .label(format!("`{text}` is {noun}"))
-            .expected("a comparison such as `draw <= pump`, or a switch"),
-        )
+        self.fail(message::no_condition(span, &text, &noun))
     }
 
     /// A quantity, or a message.
@@ -392,11 +509,7 @@ impl Checker<'_> {
             None => {
                 let noun = self.noun(&typed.ty);
                 let text = self.snippet(span);
-                self.fail(
-                    Diagnostic::error(Code::Kind, span, format!("{noun} {what}"))
-                        .label(format!("`{text}` is {noun}"))
-                        .expected("a number, with its unit"),
-                )
+                self.fail(message::no_number(span, &text, &noun, what))
             }
         }
     }
@@ -408,10 +521,20 @@ impl Checker<'_> {
             Kind::Text => "text".to_owned(),
             Kind::Quantity(quantity) => self.noun_of(quantity),
         };
-        if ty.column {
-            format!("a column ({one} in each row)")
-        } else {
-            one
+        match (ty.column, &ty.kind) {
+            (false, _) => one,
+            (true, Kind::Text) => "a column of texts".to_owned(),
+            (true, Kind::Switch) => "a column of switches".to_owned(),
+            (true, Kind::Quantity(_)) => format!("a column with {one} in each row"),
+        }
+    }
+
+    /// The thing by its dimension alone, as in “a pressure”, “a flow”.
+    pub(super) fn kind_of(&self, unit: &Unit) -> String {
+        let dimension = self.registry.dimension(unit);
+        match dimension.family() {
+            Some(Family::Flow) => "a flow".to_owned(),
+            _ => self.registry.dimension_name(&dimension),
         }
     }
 
@@ -436,5 +559,13 @@ impl Checker<'_> {
             (State::Open(_), Some(Family::Pressure)) => "a pressure".to_owned(),
             _ => self.registry.dimension_name(&dimension),
         }
+    }
+}
+
+/// A text with its line breaks, and the indentation behind them, as blanks.
+fn on_one_line(text: &str) -> String {
+    match text.contains('\n') {
+        true => text.lines().map(str::trim).collect::<Vec<_>>().join(" "),
+        false => text.to_owned(),
     }
 }

@@ -29,7 +29,7 @@ pub use unit::ResolvedUnit;
 
 use message::Target;
 
-use crate::source::{Code, Diagnostic, Span};
+use crate::source::{Diagnostic, Span};
 use crate::syntax::{self, Expr, ExprKind};
 use crate::units::{Reference, Registry};
 use std::rc::Rc;
@@ -217,11 +217,7 @@ impl<'a> Checker<'a> {
     }
 
     fn not_yet<T>(&mut self, span: Span, what: &str) -> Outcome<T> {
-        self.fail(
-            Diagnostic::error(Code::NotYet, span, format!("{what} is not worked out yet"))
-                .label("read and kept, but this version has no value for it")
-                .expected("a value, a formula or a table; the next versions bring the studies"),
-        )
+        self.fail(message::not_yet(span, what))
     }
 
     /// Reports a mistake.
@@ -237,15 +233,20 @@ impl<'a> Checker<'a> {
         }
     }
 
-    /// The text of a place, as written.
+    /// The text of a place, on one line.
     fn snippet(&self, span: Span) -> String {
+        let written = self.written(span);
+        written.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// The text of a place, as written.
+    fn written(&self, span: Span) -> &str {
         let body = self
             .frames
             .iter()
             .rev()
             .find_map(|frame| frame.definition.as_ref());
-        let written = body.map_or(span.of(self.text), |definition| definition.snippet(span));
-        written.split_whitespace().collect::<Vec<_>>().join(" ")
+        body.map_or(span.of(self.text), |definition| definition.snippet(span))
     }
 
     fn place(&self, span: Span) -> Place {

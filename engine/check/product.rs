@@ -157,11 +157,9 @@ impl Checker<'_> {
             && a.below != b.below
             && a.dimension == b.dimension
         {
-            let operands = [
-                self.operand(&a.quantity, a.span),
-                self.operand(&b.quantity, b.span),
-            ];
-            return self.fail(message::points_divided(&operands));
+            let (above, below) = if a.below { (b, a) } else { (a, b) };
+            let pair = self.pair((&above.quantity, above.span), (&below.quantity, below.span));
+            return self.fail(message::points_divided(&pair));
         }
         match points.first() {
             Some(part) => {
@@ -217,20 +215,19 @@ impl Checker<'_> {
         if x == y || family.quotients().contains(&(*x, *y)) {
             return Ok(());
         }
-        let operands = [
-            self.operand(&a.quantity, a.span),
-            self.operand(&b.quantity, b.span),
-        ];
-        self.fail(message::unlike_references(Doing::Over, &operands))
+        let pair = self.pair((&a.quantity, a.span), (&b.quantity, b.span));
+        self.fail(message::unlike_references(Doing::Over, &pair))
     }
 
     fn note_bare_pressures(&mut self, joined: &Joined, parts: &[Part]) {
-        if let Joined::Pair(Binary::Divide, span, first, second) = joined
+        if let Joined::Pair(Binary::Divide, _, first, second) = joined
             && let (Joined::Part(a), Joined::Part(b)) = (&**first, &**second)
             && parts[*a].quantity.marks.bare_pressure
             && parts[*b].quantity.marks.bare_pressure
         {
-            self.say(message::bare_ratio(*span));
+            let (a, b) = (&parts[*a], &parts[*b]);
+            let pair = self.pair((&a.quantity, a.span), (&b.quantity, b.span));
+            self.say(message::bare_ratio(&pair));
             return;
         }
         let air = parts
@@ -304,7 +301,7 @@ impl Checker<'_> {
         let mass = dimension.is_mass_or_mass_flow();
         if mass {
             marks.atmosphere = false;
-            marks.standard = false;
+            marks.standard = None;
         }
         let air: Vec<&Part> = parts.iter().filter(|part| part.is_air()).collect();
         let state = match dimension.family() {
@@ -421,11 +418,8 @@ impl Checker<'_> {
         {
             return Ok(());
         }
-        let operands = [
-            self.operand(&over.quantity, over.span),
-            self.operand(&under.quantity, under.span),
-        ];
-        self.fail(message::room_against_air(Doing::Over, &operands))
+        let pair = self.pair((&over.quantity, over.span), (&under.quantity, under.span));
+        self.fail(message::room_against_air(Doing::Over, &pair))
     }
 
     fn warn_states_over_standard(&mut self, span: Span, air: &[&Part], marks: Marks) {
@@ -436,13 +430,16 @@ impl Checker<'_> {
                     Some(Reference::Standard | Reference::Normal | Reference::Anr)
                 )
         });
-        if let (Some(part), true) = (standard, marks.atmosphere)
-            && let Some(reference) = part.quantity.reference()
+        if let (Some(part), true, None) = (standard, marks.atmosphere, marks.standard)
+            && let Some(told) = part.quantity.reference()
         {
+            let made_with = "the shop's `atmosphere`";
             self.say(message::mixed_states(
                 span,
-                "the shop's `atmosphere`",
-                reference,
+                made_with,
+                Reference::Free,
+                told,
+                None,
             ));
         }
     }
@@ -489,6 +486,16 @@ impl Checker<'_> {
                 .unwrap_or_else(Factor::one);
             node = super::convert::scale(node, factor);
             unit = Unit::one();
+        }
+        let told = matches!(
+            state,
+            State::Is(Reference::Active | Reference::Apparent | Reference::Reactive)
+        );
+        if told && self.registry.has_current(&unit) {
+            // Volts times amperes that are one kind of power have the unit of a power.
+            let watt = self.registry.listed("W");
+            node = self.scaled(node, &unit, &watt);
+            unit = watt;
         }
         let quantity = Quantity { unit, state, marks };
         Ok(Typed {
@@ -551,7 +558,7 @@ impl Checker<'_> {
     ) -> Outcome<Typed> {
         let raised = twelfths(exponent).and_then(|(up, down)| quantity.unit.power(up, down));
         let Some(unit) = raised else {
-            let operand = self.operand(&quantity, exponent_span);
+            let operand = self.operand(&quantity, base.node.span);
             return self.fail(message::power_must_be_written(exponent_span, &operand));
         };
         let column = base.ty.column;
@@ -569,7 +576,7 @@ impl Checker<'_> {
         let state = if exponent.equals(Number::ONE) {
             quantity.state.clone()
         } else {
-            made_state(&dimension)
+            rooted_state(&dimension)
         };
         let mut result = Quantity::new(unit, state);
         result.marks = Marks::default().with(quantity.marks);
@@ -592,6 +599,15 @@ pub(super) fn made_state(dimension: &Dimension) -> State {
         Some(Family::Power) => State::Is(Reference::Active),
         Some(Family::Sound) => State::Is(Reference::Gain),
         Some(Family::Ratio) | None => State::Plain,
+    }
+}
+
+/// The same for a power or a root: of a power in watts it is not known which kind it is, since
+/// apparent, active and reactive power form a triangle.
+pub(super) fn rooted_state(dimension: &Dimension) -> State {
+    match dimension.family() {
+        Some(Family::Power) => State::Open(Default::default()),
+        _ => made_state(dimension),
     }
 }
 
@@ -682,8 +698,10 @@ fn family_state(kind: Family, parts: &[Part], dimension: &Dimension) -> State {
         return power_by_factor(one, parts).unwrap_or_else(|| one.quantity.state.clone());
     }
     let volts = parts.iter().any(|part| part.dimension.has_current());
-    match kind {
-        Family::Power if volts => State::Open(Default::default()),
+    let factor = parts.iter().find(|part| part.quantity.marks.power_factor);
+    match (kind, factor) {
+        (Family::Power, Some(factor)) if volts && !factor.below => State::Is(Reference::Active),
+        (Family::Power, _) if volts => State::Open(Default::default()),
         _ => made_state(dimension),
     }
 }
@@ -691,9 +709,13 @@ fn family_state(kind: Family, parts: &[Part], dimension: &Dimension) -> State {
 /// Apparent power times a power factor is active; active power over one is apparent.
 fn power_by_factor(power: &Part, parts: &[Part]) -> Option<State> {
     let factor = parts.iter().find(|part| part.quantity.marks.power_factor)?;
-    match (power.quantity.reference()?, factor.below) {
-        (Reference::Apparent, false) => Some(State::Is(Reference::Active)),
-        (Reference::Active, true) => Some(State::Is(Reference::Apparent)),
+    match (&power.quantity.state, factor.below) {
+        (State::Is(Reference::Apparent) | State::Open(_), false) => {
+            Some(State::Is(Reference::Active))
+        }
+        (State::Is(Reference::Active) | State::Open(_), true) => {
+            Some(State::Is(Reference::Apparent))
+        }
         _ => None,
     }
 }

@@ -104,13 +104,20 @@ impl Notebook {
     }
 
     fn value_text(&self, part: u16, expression: &str) -> Option<String> {
-        let worked = self.work_expression(part, expression).ok()?;
+        let worked = self.worked(part, expression).ok()?;
         let shown = self.shown_value(&worked.value, Some(&worked.typed.ty), Precision::Table);
         (shown.kind == ShownKind::Number).then(|| shown.line())
     }
 
     /// Works an expression out beside the cells, with nothing kept.
     pub fn work_expression(&self, part: u16, text: &str) -> Result<Worked, Vec<Diagnostic>> {
+        let complete = |one| self.completed_in(part, one);
+        self.worked(part, text)
+            .map_err(|found| found.into_iter().map(complete).collect())
+    }
+
+    /// The same, with messages that do not know yet what the expressions in them are worth.
+    fn worked(&self, part: u16, text: &str) -> Result<Worked, Vec<Diagnostic>> {
         let statement = syntax::parse_entry(text);
         let broken = statement
             .diagnostics
@@ -160,11 +167,7 @@ impl Notebook {
             Ok(typed) => typed,
             Err(Stop::Waits(cell)) => return Err(vec![self.waits_message(expr.span, cell)]),
             Err(Stop::Failed | Stop::Needs(_)) => {
-                return Err(found
-                    .diagnostics
-                    .into_iter()
-                    .map(|one| self.completed_in(part, one))
-                    .collect());
+                return Err(found.diagnostics);
             }
         };
         if found
@@ -182,10 +185,7 @@ impl Notebook {
         if let Some(failure) = outcome.value.failure() {
             found.diagnostics.push(match failure.mishap {
                 Mishap::Waits(cell) => self.waits_message(expr.span, cell),
-                _ => self.completed_in(
-                    part,
-                    lead_with_limit(explained(&plan, failure, text), &plan, &outcome),
-                ),
+                _ => lead_with_limit(explained(&plan, failure, text), &plan, &outcome),
             });
             return Err(found.diagnostics);
         }
