@@ -21,7 +21,10 @@ pub mod check;
 pub mod plan;
 
 pub mod exact;
+pub mod lanes;
 
 pub mod library;
 
 pub mod notebook;
+
+pub mod study;

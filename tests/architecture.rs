@@ -21,7 +21,9 @@ fn groups() -> BTreeMap<String, usize> {
             blank = true;
             continue;
         }
-        let module = line.strip_prefix("pub mod ").and_then(|rest| rest.strip_suffix(';'));
+        let module = line
+            .strip_prefix("pub mod ")
+            .and_then(|rest| rest.strip_suffix(';'));
         if let Some(module) = module {
             if blank {
                 group += 1;
@@ -52,7 +54,11 @@ fn engine_files() -> Vec<(String, String)> {
     files
         .into_iter()
         .map(|path| {
-            let name = path.strip_prefix(&engine).expect("below engine").to_string_lossy().into_owned();
+            let name = path
+                .strip_prefix(&engine)
+                .expect("below engine")
+                .to_string_lossy()
+                .into_owned();
             let text = fs::read_to_string(&path).expect("the file is text");
             (name, text)
         })
@@ -61,7 +67,10 @@ fn engine_files() -> Vec<(String, String)> {
 
 /// Code without comments; documentation may point anywhere.
 fn code(text: &str) -> String {
-    text.lines().filter(|line| !line.trim_start().starts_with("//")).collect::<Vec<_>>().join("\n")
+    text.lines()
+        .filter(|line| !line.trim_start().starts_with("//"))
+        .collect::<Vec<_>>()
+        .join("\n")
 }
 
 /// The modules that `crate::…` paths name, those inside `use crate::{…}` included.
@@ -95,7 +104,9 @@ fn used_modules(text: &str) -> Vec<String> {
 }
 
 fn word(text: &str) -> String {
-    text.chars().take_while(|sign| sign.is_alphanumeric() || *sign == '_').collect()
+    text.chars()
+        .take_while(|sign| sign.is_alphanumeric() || *sign == '_')
+        .collect()
 }
 
 #[test]
@@ -105,17 +116,25 @@ fn modules_use_only_the_layers_above_their_own() {
     let mut wrong = Vec::new();
     for (name, text) in engine_files() {
         let own = name.split(['/', '.']).next().unwrap_or_default();
-        let Some(layer) = groups.get(own) else { continue };
+        let Some(layer) = groups.get(own) else {
+            continue;
+        };
         for used in used_modules(&text) {
             if let Some(other) = groups.get(&used)
                 && used != own
                 && other >= layer
             {
-                wrong.push(format!("engine/{name} uses {used}, which is not above {own}"));
+                wrong.push(format!(
+                    "engine/{name} uses {used}, which is not above {own}"
+                ));
             }
         }
     }
-    assert!(wrong.is_empty(), "paths that point sideways or down:\n{}", wrong.join("\n"));
+    assert!(
+        wrong.is_empty(),
+        "paths that point sideways or down:\n{}",
+        wrong.join("\n")
+    );
 }
 
 #[test]
@@ -129,7 +148,11 @@ fn every_module_is_in_a_layer() {
     let groups = groups();
     for entry in fs::read_dir(root().join("engine")).expect("engine can be read") {
         let path = entry.expect("the entry can be read").path();
-        let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
+        let name = path
+            .file_stem()
+            .expect("a name")
+            .to_string_lossy()
+            .into_owned();
         assert!(
             groups.contains_key(&name) || name == "lib" || name == "main",
             "engine/{name} is in no group of lib.rs"
@@ -156,9 +179,16 @@ fn nothing_is_left_open() {
 
 #[test]
 fn every_chapter_is_in_the_program() {
-    let embedded: Vec<&str> = gaugebook::library::CHAPTERS.iter().map(|chapter| chapter.path).collect();
+    let embedded: Vec<&str> = gaugebook::library::CHAPTERS
+        .iter()
+        .map(|chapter| chapter.path)
+        .collect();
     for entry in fs::read_dir(root().join("stdlib")).expect("stdlib can be read") {
-        let name = entry.expect("the entry can be read").file_name().to_string_lossy().into_owned();
+        let name = entry
+            .expect("the entry can be read")
+            .file_name()
+            .to_string_lossy()
+            .into_owned();
         let path = format!("stdlib/{name}");
         assert!(embedded.contains(&path.as_str()), "{path} is not embedded");
     }

@@ -124,7 +124,7 @@ impl Checker<'_> {
 
     pub(super) fn solve(&mut self, span: Span, solve: &crate::syntax::Solve) -> Outcome<Typed> {
         if self.is_scenario(solve) {
-            return self.not_yet(span, "`solve` for a cell");
+            return self.sought(span, solve);
         }
         let unknown = &solve.unknown.names[0];
         let head = solve

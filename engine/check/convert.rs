@@ -22,6 +22,7 @@ impl Checker<'_> {
         };
         let quantity = Quantity {
             unit: unit.clone(),
+            as_written: false,
             ..quantity.clone()
         };
         Typed {
@@ -87,6 +88,7 @@ impl Checker<'_> {
             unit,
             state,
             marks: quantity.marks,
+            as_written: quantity.as_written,
         };
         Typed {
             node,

@@ -23,12 +23,14 @@ impl Checker<'_> {
         let state = self.meet_states((a, left_span), (b, right_span), doing)?;
         let marks = a.marks.with(b.marks);
         let unit = self.settled_unit(a, b, &state);
+        let as_written = a.as_written;
         let settle = |typed: Typed| {
             let column = typed.ty.column;
             let quantity = Quantity {
                 unit: unit.clone(),
                 state: state.clone(),
                 marks,
+                as_written,
             };
             Typed {
                 node: typed.node,
@@ -316,6 +318,7 @@ impl Checker<'_> {
             unit: head.unit.clone(),
             state,
             marks,
+            as_written: true,
         };
         Ok(Typed {
             node: value.node,

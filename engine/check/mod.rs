@@ -12,6 +12,7 @@ mod meet;
 mod message;
 mod name;
 mod product;
+mod scenario;
 mod scope;
 mod state;
 mod sum;
@@ -206,7 +207,7 @@ impl<'a> Checker<'a> {
                 let value = self.headed(inner, Some(&head))?;
                 self.tell(value, &head, &Target::Bracket, inner.span)
             }
-            ExprKind::With(..) => self.not_yet(span, "`with`"),
+            ExprKind::With(value, overrides) => self.with(span, value, overrides),
             ExprKind::Solve(solve) => self.solve(span, solve),
             ExprKind::Refused(reading) => match reading {
                 // The writing has been refused already; the type still serves what depends on it.
@@ -214,10 +215,6 @@ impl<'a> Checker<'a> {
                 None => Err(Stop::Failed),
             },
         }
-    }
-
-    fn not_yet<T>(&mut self, span: Span, what: &str) -> Outcome<T> {
-        self.fail(message::not_yet(span, what))
     }
 
     /// Reports a mistake.

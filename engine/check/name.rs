@@ -81,7 +81,7 @@ impl Checker<'_> {
         Err(Stop::Waits(id))
     }
 
-    fn unknown_name<T>(&mut self, path: &[&str], span: Span) -> Outcome<T> {
+    pub(super) fn unknown_name<T>(&mut self, path: &[&str], span: Span) -> Outcome<T> {
         let wanted = path.join(".");
         if let Some((column, table)) = path.split_last()
             && !table.is_empty()

@@ -268,6 +268,7 @@ impl Checker<'_> {
                     unit: Unit::one(),
                     state: State::Plain,
                     marks: part.quantity.marks,
+                    as_written: false,
                 };
                 Part {
                     typed,
@@ -455,6 +456,12 @@ impl Checker<'_> {
         let mut unit = Unit::one();
         let column = parts.iter().any(|part| part.typed.ty.column);
         let mut nodes = Vec::with_capacity(parts.len());
+        // One value with a unit among plain numbers is shown as that value is.
+        let mut with_unit = parts.iter().filter(|part| !part.quantity.unit.is_one());
+        let as_written = match (with_unit.next(), with_unit.next()) {
+            (Some(one), None) => !one.below && one.quantity.as_written,
+            _ => false,
+        };
         for part in parts {
             // A word that states a reference stays only where the product counts from it too.
             let stays = self.registry.states(&part.quantity.unit).map(State::Is);
@@ -497,7 +504,12 @@ impl Checker<'_> {
             node = self.scaled(node, &unit, &watt);
             unit = watt;
         }
-        let quantity = Quantity { unit, state, marks };
+        let quantity = Quantity {
+            unit,
+            state,
+            marks,
+            as_written,
+        };
         Ok(Typed {
             node,
             ty: Type {
@@ -695,7 +707,17 @@ fn family_state(kind: Family, parts: &[Part], dimension: &Dimension) -> State {
         && others_plain
         && !one.below
     {
-        return power_by_factor(one, parts).unwrap_or_else(|| one.quantity.state.clone());
+        // A difference times a number is a difference; an absolute pressure times a number may be
+        // either, and takes what it meets.
+        let total = one
+            .quantity
+            .reference()
+            .is_some_and(|reference| reference.row().class == Class::Total);
+        return match power_by_factor(one, parts) {
+            Some(state) => state,
+            None if total => State::Open(Default::default()),
+            None => one.quantity.state.clone(),
+        };
     }
     let volts = parts.iter().any(|part| part.dimension.has_current());
     let factor = parts.iter().find(|part| part.quantity.marks.power_factor);

@@ -65,7 +65,13 @@ impl Checker<'_> {
             kind: NodeKind::Binary(operation, Box::new(left), Box::new(right)),
             span,
         };
-        let quantity = Quantity { unit, state, marks };
+        let as_written = qa.as_written && qa.unit == unit;
+        let quantity = Quantity {
+            unit,
+            state,
+            marks,
+            as_written,
+        };
         Typed {
             node,
             ty: Type {

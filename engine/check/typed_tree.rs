@@ -72,6 +72,14 @@ pub enum NodeKind {
     Call(Rc<TypedFormula>, Vec<Option<Node>>),
     /// The value of an unknown at which a difference is zero.
     Root(Box<Root>),
+    /// A value as it would be with other cells.
+    With(Box<Scenario>),
+    /// The value of a cell at which a difference is zero.
+    Sought(Box<Sought>),
+    /// Values along one axis or two: a column of columns, axes first.
+    Sweep(Box<Sweep>),
+    /// One column of a sweep.
+    Pick(Box<Node>, usize),
     /// A value with an uncertainty of its own.
     Uncertain(Box<Uncertain>),
     /// The mean of repeated readings, with their scatter.
@@ -187,6 +195,55 @@ pub struct Root {
     pub from: Node,
     /// The other end.
     pub to: Node,
+}
+
+/// A value as it would be with other cells.
+#[derive(Clone, Debug)]
+pub struct Scenario {
+    /// The value.
+    pub value: Node,
+    /// The cells with their other values, worked out beforehand.
+    pub overrides: Vec<(CellId, Node)>,
+}
+
+/// The value of a cell at which a difference is zero.
+#[derive(Clone, Debug)]
+pub struct Sought {
+    /// The cell.
+    pub cell: CellId,
+    /// Left side minus right side.
+    pub difference: Node,
+    /// Where to look; around the present value, without one.
+    pub range: Option<(Node, Node)>,
+    /// The unit of the cell, for messages.
+    pub unit: Arc<str>,
+}
+
+/// A sweep.
+#[derive(Clone, Debug)]
+pub struct Sweep {
+    /// One axis or two.
+    pub axes: Vec<Axis>,
+    /// What is worked out at each point.
+    pub show: Vec<Node>,
+}
+
+/// What an axis runs over.
+#[derive(Clone, Debug)]
+pub struct Axis {
+    /// The cell that is overridden.
+    pub cell: CellId,
+    /// Its values, in the unit it is held in.
+    pub values: AxisNodes,
+}
+
+/// The values of an axis.
+#[derive(Clone, Debug)]
+pub enum AxisNodes {
+    /// From, to, by.
+    Steps(Box<[Node; 3]>),
+    /// A column.
+    Over(Box<Node>),
 }
 
 /// A value with an uncertainty of its own.

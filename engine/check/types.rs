@@ -33,6 +33,8 @@ pub struct Quantity {
     pub state: State,
     /// What went into it.
     pub marks: Marks,
+    /// Whether a reader wrote this unit, at a literal or in a bracket: then it is shown as it is.
+    pub as_written: bool,
 }
 
 /// What a quantity counts from, as far as is known.
@@ -150,6 +152,7 @@ impl Quantity {
             unit,
             state,
             marks: Marks::default(),
+            as_written: false,
         }
     }
 

@@ -238,6 +238,7 @@ impl Checker<'_> {
     ) -> Type {
         let state = self.typed_state(resolved, span, zero);
         let mut quantity = Quantity::new(resolved.unit.clone(), state);
+        quantity.as_written = true;
         let one_word = self.registry.single_atom(&resolved.unit).is_some();
         quantity.marks.bare_pressure =
             one_word && quantity.state == State::Is(Reference::Difference);

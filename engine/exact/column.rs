@@ -9,6 +9,12 @@ use crate::number::Number;
 
 /// One value of a column. A gap is refused unless it is to be left out.
 pub(super) fn reduce(reduction: Reduction, column: &Value, skip: bool, site: u32) -> Value {
+    if let Value::Streamed(streamed) = column {
+        return match reduction {
+            Reduction::Count => Value::Number(Number::from(streamed.stream.rows() as i64)),
+            _ => streamed.stream.reduce(streamed.column, reduction),
+        };
+    }
     let Value::Column(items) = column else {
         return match column {
             Value::Failed(_) => column.clone(),

@@ -35,8 +35,8 @@ pub enum Mishap {
     NoSize(bool),
     /// Nothing between the ends meets the target.
     NoRoot,
-    /// So many values meet the target.
-    Several(usize),
+    /// These values meet the target.
+    Several(Vec<String>),
     /// The target does not depend on the unknown.
     Independent,
     /// The difference jumps over zero: a pole or a step.
@@ -45,6 +45,14 @@ pub enum Mishap {
     AmountUncertain,
     /// The amount behind `±` is below zero.
     AmountNegative,
+    /// The step of an axis is zero or leads away from its end.
+    StepAway,
+    /// An axis or two with more points than are worked out for people to read.
+    TooManyPoints(usize),
+    /// So many points of a long column have no value.
+    PointsWithout(usize),
+    /// The work was stopped.
+    Stopped,
     /// A single reading has no scatter.
     OneReading,
     /// A column without rows was reduced.

@@ -6,10 +6,19 @@ use super::run::{Runner, with_terms};
 use super::source::Sources;
 use super::uncertain::combined;
 use super::value::Value;
-use crate::check::CellId;
+use super::world::World;
 use crate::number::Number;
 use crate::numerics::{roots, scan};
 use crate::plan::Plan;
+
+/// Where a root is looked for.
+#[derive(Clone, Copy, Debug)]
+pub(super) enum Where {
+    /// Between two ends.
+    Between(Number, Number),
+    /// From a thousandth to a thousand times a value.
+    Around(Number),
+}
 
 /// The value of input 0 at which the plan gives zero.
 pub(super) fn find(
@@ -17,42 +26,54 @@ pub(super) fn find(
     ends: (&Value, &Value),
     inputs: &[Value],
     site: u32,
-    cells: &dyn Fn(CellId) -> Value,
+    world: &dyn World,
     sources: &mut Sources,
 ) -> Value {
     let (Some(from), Some(to)) = (ends.0.number(), ends.1.number()) else {
-        let failed = [ends.0, ends.1]
-            .into_iter()
-            .find(|end| end.failure().is_some());
-        return failed
-            .cloned()
-            .unwrap_or_else(|| Value::failed(Mishap::Kind, site));
+        return no_number(&[ends.0, ends.1], site);
     };
     let mut evaluate = |x: Number| -> Value {
         let mut all = Vec::with_capacity(inputs.len() + 1);
         all.push(Value::Number(x));
         all.extend_from_slice(inputs);
-        Runner::value_of(plan, &all, cells, sources)
+        Runner::value_of(plan, &all, world, sources)
     };
-    let double = |evaluate: &mut dyn FnMut(Number) -> Value, x: f64| {
-        let value = Number::from_f64(x).map(|x| evaluate(exactly(x)));
-        value
-            .ok()
-            .and_then(|value| value.number())
-            .map_or(f64::NAN, Number::to_f64)
+    search(&mut evaluate, Where::Between(from, to), "", site)
+}
+
+/// The failure among values that should be numbers.
+pub(super) fn no_number(values: &[&Value], site: u32) -> Value {
+    let failed = values.iter().find(|value| value.failure().is_some());
+    failed.map_or_else(
+        || Value::failed(Mishap::Kind, site),
+        |value| (*value).clone(),
+    )
+}
+
+/// The number at which `evaluate` gives zero; `unit` is for messages.
+pub(super) fn search(
+    evaluate: &mut dyn FnMut(Number) -> Value,
+    place: Where,
+    unit: &str,
+    site: u32,
+) -> Value {
+    let scanned = match place {
+        Where::Between(from, to) => {
+            scan::scan_between(|x| double(evaluate, x), from.to_f64(), to.to_f64())
+        }
+        Where::Around(start) => scan::scan_around(|x| double(evaluate, x), start.to_f64()),
     };
-    let scanned = scan::scan_between(|x| double(&mut evaluate, x), from.to_f64(), to.to_f64());
     match scanned.course {
-        scan::Course::NoValue => return evaluate_at(from, &mut evaluate, site),
+        scan::Course::NoValue => return why_no_value(place, evaluate, site),
         scan::Course::Constant(_) => return Value::failed(Mishap::Independent, site),
         scan::Course::Varies => {}
     }
     let mut found = Vec::new();
     let mut jumps = false;
     for (low, high) in scanned.brackets {
-        match roots::find_root(|x| double(&mut evaluate, x), low, high) {
-            Ok(root) => found.push(root.at),
-            Err(roots::NoRoot::Every) => found.push(low.midpoint(high)),
+        match roots::find_root(|x| double(evaluate, x), low, high) {
+            Ok(root) => found.push((root.at, (low, high))),
+            Err(roots::NoRoot::Every) => found.push((low.midpoint(high), (low, high))),
             Err(roots::NoRoot::Pole(_) | roots::NoRoot::Jump(_)) => jumps = true,
             Err(roots::NoRoot::SameSign | roots::NoRoot::NoValue(_)) => {}
         }
@@ -60,13 +81,25 @@ pub(super) fn find(
     match found[..] {
         [] if jumps => Value::failed(Mishap::Jump, site),
         [] => Value::failed(Mishap::NoRoot, site),
-        [x] => finish(x, (from, to), site, &mut evaluate),
-        _ => Value::failed(Mishap::Several(found.len()), site),
+        [(x, bracket)] => finish(x, bracket, site, evaluate),
+        _ => {
+            let texts = found.iter().filter_map(|(x, _)| Number::from_f64(*x).ok());
+            let texts = texts.map(|x| format!("{} {unit}", x.shown()).trim_end().to_owned());
+            Value::failed(Mishap::Several(texts.collect()), site)
+        }
     }
 }
 
-/// Why the difference has no value anywhere: what stands in the way at one end.
-fn evaluate_at(end: Number, evaluate: &mut dyn FnMut(Number) -> Value, site: u32) -> Value {
+fn double(evaluate: &mut dyn FnMut(Number) -> Value, x: f64) -> f64 {
+    let value = Number::from_f64(x).ok().map(|x| evaluate(exactly(x)));
+    value
+        .and_then(|value| value.number())
+        .map_or(f64::NAN, Number::to_f64)
+}
+
+/// Why the difference has no value anywhere: what stands in the way at one place.
+fn why_no_value(place: Where, evaluate: &mut dyn FnMut(Number) -> Value, site: u32) -> Value {
+    let (Where::Between(end, _) | Where::Around(end)) = place;
     match evaluate(end) {
         Value::Failed(failure) if matches!(failure.mishap, Mishap::Waits(_)) => {
             Value::Failed(failure)
@@ -83,7 +116,7 @@ fn exactly(x: Number) -> Number {
 /// Two secant steps in decimals, then the sensitivities: −(∂f/∂s)/(∂f/∂x).
 fn finish(
     near: f64,
-    (from, to): (Number, Number),
+    (low, high): (f64, f64),
     site: u32,
     evaluate: &mut dyn FnMut(Number) -> Value,
 ) -> Value {
@@ -97,8 +130,7 @@ fn finish(
             break;
         };
         slope = Some(rise);
-        let inside = (better.compare(from).is_ge() && better.compare(to).is_le())
-            || (better.compare(to).is_ge() && better.compare(from).is_le());
+        let inside = low == high || (better.to_f64() >= low && better.to_f64() <= high);
         if !inside || better == x {
             break;
         }

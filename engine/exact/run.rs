@@ -4,10 +4,12 @@ use super::column;
 use super::doubt::Doubt;
 use super::failure::Mishap;
 use super::root;
+use super::scenario;
 use super::source::{Group, Shape, Source, Sources};
 use super::uncertain::{Terms, Uncertain, combined};
 use super::value::Value;
-use crate::check::{CellId, Description, Meaning, MeaningKind, Place};
+use super::world::World;
+use crate::check::{Description, Meaning, MeaningKind, Place};
 use crate::number::{Factor, Number, Rational, Trouble};
 use crate::numerics::distribution;
 use crate::plan::operation::{BinaryId, UnaryId};
@@ -30,10 +32,10 @@ pub struct Outcome {
     pub doubtful: bool,
 }
 
-/// Runs a plan. `cells` gives the values of the cells it reads.
-pub fn run(plan: &Plan, cells: &dyn Fn(CellId) -> Value, sources: &mut Sources) -> Outcome {
+/// Runs a plan among the cells of `world`.
+pub fn run(plan: &Plan, world: &dyn World, sources: &mut Sources) -> Outcome {
     let mut runner = Runner {
-        cells,
+        world,
         sources,
         inputs: &[],
         registers: Vec::new(),
@@ -98,7 +100,7 @@ fn any_holds(value: &Value) -> bool {
 
 /// The registers of one run.
 pub(super) struct Runner<'r> {
-    pub(super) cells: &'r dyn Fn(CellId) -> Value,
+    pub(super) world: &'r dyn World,
     pub(super) sources: &'r mut Sources,
     pub(super) inputs: &'r [Value],
     pub(super) registers: Vec<Value>,
@@ -119,11 +121,11 @@ impl Runner<'_> {
     pub(super) fn value_of(
         plan: &Plan,
         inputs: &[Value],
-        cells: &dyn Fn(CellId) -> Value,
+        world: &dyn World,
         sources: &mut Sources,
     ) -> Value {
         let mut runner = Runner {
-            cells,
+            world,
             sources,
             inputs,
             registers: Vec::new(),
@@ -144,7 +146,7 @@ impl Runner<'_> {
     fn step(&mut self, operation: &Operation, site: u32) -> Value {
         match operation {
             Operation::Constant(constant) => constant.into(),
-            Operation::Cell(cell) => (self.cells)(*cell),
+            Operation::Cell(cell) => self.world.value(*cell),
             Operation::Input(index) => self
                 .inputs
                 .get(*index as usize)
@@ -186,6 +188,21 @@ impl Runner<'_> {
                 })
             }
             Operation::Root(found) => self.root(found, site),
+            Operation::With(found) => {
+                scenario::with(found, &self.registers, self.world, self.sources)
+            }
+            Operation::Sought(sought) => {
+                scenario::sought(sought, &self.registers, site, self.world, self.sources)
+            }
+            Operation::Sweep(sweep) => {
+                scenario::sweep(sweep, &self.registers, site, self.world, self.sources)
+            }
+            Operation::Pick(whole, index) => match self.at(*whole) {
+                Value::Column(columns) => {
+                    columns.get(*index as usize).cloned().unwrap_or(Value::Gap)
+                }
+                other => other.clone(),
+            },
             Operation::Uncertain(uncertain) => self.uncertain(uncertain, site),
             Operation::Readings(column, place) => {
                 let column = self.at(*column).clone();
@@ -352,14 +369,14 @@ impl Runner<'_> {
                 (&from, &to),
                 &inputs,
                 site,
-                self.cells,
+                self.world,
                 self.sources,
             ),
             Ok(Some(rows)) => Value::column(
                 (0..rows)
                     .map(|row| {
                         let ends = (&from.row(row), &to.row(row));
-                        root::find(&found.plan, ends, &inputs, site, self.cells, self.sources)
+                        root::find(&found.plan, ends, &inputs, site, self.world, self.sources)
                     })
                     .collect(),
             ),
@@ -437,6 +454,9 @@ fn not_a_number(value: &Value, site: u32) -> Value {
     match value {
         Value::Failed(_) => value.clone(),
         Value::Gap => Value::failed(Mishap::Gap(None), site),
+        Value::Streamed(streamed) => {
+            Value::failed(Mishap::TooManyPoints(streamed.stream.rows()), site)
+        }
         _ => Value::failed(Mishap::Kind, site),
     }
 }

@@ -2,6 +2,7 @@
 
 use super::doubt::Doubt;
 use super::failure::{Failure, Mishap};
+use super::stream::Streamed;
 use super::uncertain::Uncertain;
 use crate::number::Number;
 use crate::plan::Constant;
@@ -23,6 +24,8 @@ pub enum Value {
     Text(Arc<str>),
     /// A column.
     Column(Rc<[Value]>),
+    /// A column too long to be kept.
+    Streamed(Streamed),
     /// An empty field.
     Gap,
     /// No value, and why.

@@ -20,8 +20,10 @@ pub enum Role {
     Check,
     /// A default or a table's column of the handbook.
     Handbook,
-    /// A budget, sweep or other study.
+    /// A sweep, plot or other study.
     Study,
+    /// A column of a study, by its number there.
+    StudyColumn(u16),
 }
 
 /// Whether a cell has a value.

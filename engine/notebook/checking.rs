@@ -24,6 +24,7 @@ impl Notebook {
             .collect();
         let all: Vec<CellId> = (0..self.cells.len() as u32).map(CellId).collect();
         self.check_cells(all, &mut trees);
+        self.widen_scenarios();
         self.settle_claims();
         self.renew_levels();
     }
@@ -130,6 +131,9 @@ impl Notebook {
             _ => ScopeId::of(part),
         };
         let replaced = self.replaced_default(cell);
+        if let Role::StudyColumn(column) = role {
+            return self.check_study_column(cell, column);
+        }
         let name = self.cell(cell).name.clone();
         let Notebook {
             names,
@@ -158,7 +162,8 @@ impl Notebook {
         };
         let (registry, cache) = (registry.get_mut(), cache.get_mut());
         let mut checker = Checker::new(&view, registry, cache, scope, (id.0, base), text);
-        let outcome = typed(&mut checker, &tree, role, &name);
+        let mut types = Vec::new();
+        let outcome = typed(&mut checker, &tree, role, &name, &mut types);
         let outcome = match (outcome, replaced) {
             (Ok(typed), Some(default)) => {
                 checker.as_default(typed, &name, &default, value_span(&tree))
@@ -168,6 +173,9 @@ impl Notebook {
         let found = std::mem::take(&mut checker.found);
         if let Err(Stop::Needs(need)) = outcome {
             return Some(need);
+        }
+        if let Some(study) = self.studies.get_mut(&cell) {
+            study.types = types;
         }
         self.settle(cell, &tree, outcome, found);
         None
@@ -231,6 +239,11 @@ impl Notebook {
                 Role::WorkedOut
             };
         }
+        let asks = self.cells[cell.0 as usize]
+            .plan
+            .as_ref()
+            .is_some_and(|plan| plan.has_scenarios());
+        self.note_scenario(cell, asks);
         self.messages.entry(cell).or_default().check = found.diagnostics;
         if self
             .messages
@@ -283,6 +296,7 @@ impl Notebook {
                 self.cells[used.0 as usize].used_by.push(cell);
             }
         }
+        self.edges_changed |= old != uses;
         self.cells[cell.0 as usize].uses = uses;
     }
 
@@ -423,8 +437,21 @@ fn typed(
     tree: &Statement,
     role: Role,
     name: &str,
+    types: &mut Vec<Type>,
 ) -> Result<Typed, Stop> {
     match &tree.kind {
+        StatementKind::Sweep(sweep) => {
+            let axes: Vec<&syntax::Axis> = sweep.axes.iter().collect();
+            studied(checker.sweep(tree.span, &axes, &sweep.show)?, types)
+        }
+        StatementKind::Plot(plot) => {
+            studied(checker.sweep(tree.span, &[&plot.axis], &plot.show)?, types)
+        }
+        StatementKind::Budget(path) | StatementKind::Spread(path) => {
+            let typed = checker.value(&path_expr(path))?;
+            *types = vec![typed.ty.clone()];
+            Ok(typed)
+        }
         StatementKind::Cell(cell) | StatementKind::Default(cell) => checker.cell(cell),
         StatementKind::Check(check) => checker.condition(&check.condition),
         StatementKind::Table(table) => {
@@ -448,6 +475,36 @@ fn typed(
         }
         _ => Err(Stop::Failed),
     }
+}
+
+/// A study as a value: the types of its columns are kept beside it.
+fn studied(
+    (node, columns): (crate::check::Node, Vec<Type>),
+    types: &mut Vec<Type>,
+) -> Result<Typed, Stop> {
+    *types = columns;
+    Ok(Typed {
+        node,
+        ty: Type::text().columned(true),
+    })
+}
+
+/// A path as the expression it is.
+fn path_expr(path: &syntax::Path) -> syntax::Expr {
+    let mut names = path.names.iter();
+    let first = names.next();
+    let mut expr = syntax::Expr {
+        span: first.map_or(path.span, |name| name.span),
+        kind: ExprKind::Name(first.map(|name| name.text.clone()).unwrap_or_default()),
+    };
+    for name in names {
+        let span = expr.span.to(name.span);
+        expr = syntax::Expr {
+            span,
+            kind: ExprKind::Member(Box::new(expr), name.clone()),
+        };
+    }
+    expr
 }
 
 fn value_span(tree: &Statement) -> Span {

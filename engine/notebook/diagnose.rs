@@ -67,7 +67,11 @@ impl Notebook {
                 }
                 _ => remark.label(format!("outside the range of {}", limit.formula.name())),
             };
-            if !said.contains(&remark) {
+            // A formula that calls another with the same limit says it once.
+            if !said
+                .iter()
+                .any(|one| one.message == remark.message && one.span == remark.span)
+            {
                 said.push(remark);
             }
         }
@@ -178,10 +182,8 @@ impl Notebook {
             return Err(found.diagnostics);
         }
         let plan = Rc::new(plan::compile(&typed.node));
-        let values = &self.values;
-        let read = |cell: CellId| values[cell.0 as usize].clone();
         let mut sources = self.sources.clone();
-        let outcome = exact::run(&plan, &read, &mut sources);
+        let outcome = exact::run(&plan, &self.world(), &mut sources);
         if let Some(failure) = outcome.value.failure() {
             found.diagnostics.push(match failure.mishap {
                 Mishap::Waits(cell) => self.waits_message(expr.span, cell),
@@ -361,8 +363,8 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
         Mishap::NoRoot => error(Code::NoRoot, "no value in this range meets the target")
             .label("the two sides do not meet between the ends")
             .expected("a wider range, or a target that can be met"),
-        Mishap::Several(count) => error(Code::Several, "several values meet the target")
-            .label(format!("the two sides meet {count} times in this range"))
+        Mishap::Several(found) => error(Code::Several, "several values meet the target")
+            .label(format!("at {}", found.join(", ")))
             .expected("a range with one of them in it"),
         Mishap::Independent => error(
             Code::Independent,
@@ -380,6 +382,23 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
         Mishap::AmountNegative => error(Code::PlusMinus, "an amount below zero behind ±")
             .label(format!("`{}`", operand(1)))
             .expected("an amount above zero: ± goes both ways"),
+        Mishap::StepAway => error(Code::Step, "a step that does not lead to the end")
+            .label("zero, or away from it")
+            .expected("a step with the sign of the way from the first value to the last"),
+        Mishap::TooManyPoints(count) => error(Code::Range, "more points than can be read")
+            .label(match *count {
+                usize::MAX => "more points than can be counted".to_owned(),
+                count => format!("{count} points"),
+            })
+            .expected(
+                "at most 10000 to be shown: a larger step; or one value of the whole, by name",
+            )
+            .repair("max(s.draw)"),
+        Mishap::PointsWithout(count) => error(Code::Gap, "points without a value")
+            .label(format!("{count} of them"))
+            .expected("a range in which every point has a value"),
+        Mishap::Stopped => error(Code::Stopped, "stopped before it was done")
+            .expected("time: start it again, or take fewer points"),
         Mishap::OneReading => error(Code::PlusMinus, "a single reading")
             .label("one reading has no scatter")
             .expected("at least two readings, or a ± of its own"),

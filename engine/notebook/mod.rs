@@ -16,6 +16,9 @@ mod recheck;
 mod recompute;
 mod shown;
 mod statement;
+mod stream;
+mod study;
+mod world;
 
 pub use cell::{Cell, CellState, Role};
 pub use diagnose::Worked;
@@ -24,6 +27,7 @@ pub use example::{ExampleOutcome, Tried};
 pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
 pub use statement::{StatementId, StatementRecord, Tag};
+pub use study::{Study, StudyKind};
 
 use crate::check::{CellId, FormulaCache, FormulaDefinition};
 use crate::exact::{Sources, Value};
@@ -70,6 +74,12 @@ pub struct Notebook {
     open_literals: FxHashMap<crate::check::Place, crate::source::Span>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
+    /// What the cells of studies are.
+    studies: FxHashMap<CellId, Study>,
+    /// Cells that ask what values would be with other cells; they rest on more than they name.
+    scenarios: Vec<CellId>,
+    /// Whether edges changed since those were looked at.
+    edges_changed: bool,
     history: Vec<edit::Undo>,
     ran: Vec<CellId>,
     next_formula: u32,

@@ -3,6 +3,7 @@
 use super::cell::{Cell, Role};
 use super::names::{Entity, Names, PartNames};
 use super::statement::{Origin, StatementId, StatementRecord, Tag};
+use super::study::StudyKind;
 use super::{Notebook, Part};
 use crate::check::{CellId, Checker, FormulaDefinition, ScopeId};
 use crate::exact::{Sources, Value};
@@ -61,6 +62,9 @@ impl Notebook {
             claim_errors: FxHashMap::default(),
             open_literals: FxHashMap::default(),
             stale: FxHashSet::default(),
+            studies: FxHashMap::default(),
+            scenarios: Vec::new(),
+            edges_changed: false,
             history: Vec::new(),
             ran: Vec::new(),
             next_formula: FIRST_OWN_FORMULA,
@@ -337,12 +341,13 @@ impl Notebook {
                 self.new_cell("", id, part, Role::Check);
             }
             StatementKind::Formula(formula) => self.define_formula(id, part, formula),
-            StatementKind::Sweep(_)
-            | StatementKind::Plot(_)
-            | StatementKind::Fit(_)
-            | StatementKind::Trace(_)
-            | StatementKind::Budget(_)
-            | StatementKind::Spread(_) => self.report(id, not_yet(statement.span)),
+            StatementKind::Sweep(sweep) => self.define_sweep(id, part, sweep),
+            StatementKind::Plot(plot) => self.define_plot(id, part, plot),
+            StatementKind::Budget(path) => self.define_of_cell(id, part, StudyKind::Budget, path),
+            StatementKind::Spread(path) => self.define_of_cell(id, part, StudyKind::Spread, path),
+            StatementKind::Fit(_) | StatementKind::Trace(_) => {
+                self.report(id, not_yet(statement.span))
+            }
             StatementKind::Expression(_) => self.report(id, bare_expression(statement.span)),
             _ => {}
         }
@@ -367,7 +372,13 @@ impl Notebook {
     }
 
     /// Enters a name; one that is there already is an error at both places.
-    fn enter(&mut self, part: u16, name: &str, entity: Entity, (id, span): (StatementId, Span)) {
+    pub(super) fn enter(
+        &mut self,
+        part: u16,
+        name: &str,
+        entity: Entity,
+        (id, span): (StatementId, Span),
+    ) {
         let known = self.names.parts[usize::from(part)]
             .entities
             .get(name)

@@ -223,6 +223,7 @@ impl Notebook {
             }
             touched.extend(round);
         }
+        touched.extend(self.widen_scenarios());
         self.raise_levels(&touched);
         if !self.claims.is_empty() || !self.claim_errors.is_empty() {
             self.settle_claims();

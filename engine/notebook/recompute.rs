@@ -3,6 +3,7 @@
 use super::Notebook;
 use super::cell::CellState;
 use super::recheck::Before;
+use super::world::Around;
 use crate::check::CellId;
 use crate::exact::{self, Mishap, Value};
 use crate::source::{Diagnostic, Severity};
@@ -61,9 +62,11 @@ impl Notebook {
             return self.keep(cell, waits);
         };
         let outcome = {
-            let values = &self.values;
-            let read = |cell: CellId| values[cell.0 as usize].clone();
-            exact::run(&plan, &read, &mut self.sources)
+            let world = Around {
+                cells: &self.cells,
+                values: &self.values,
+            };
+            exact::run(&plan, &world, &mut self.sources)
         };
         let (value, state, mut messages) = match outcome.value.failure() {
             None => (outcome.value.clone(), CellState::Ok, Vec::new()),

@@ -108,6 +108,9 @@ impl Notebook {
             }
             (Value::Gap, _) => Shown::word("-"),
             (Value::Failed(_), _) => Shown::word("failed"),
+            (Value::Streamed(streamed), _) => {
+                Shown::word(format!("{} rows", streamed.stream.rows()))
+            }
             (Value::Column(items), _) => self.shown_column(items, ty, precision),
             (
                 Value::Number(_) | Value::Uncertain(_),
@@ -145,15 +148,14 @@ impl Notebook {
 
     /// The unit a quantity is shown in, and the factor to it from the unit it is held in.
     pub fn display_unit(&self, quantity: &Quantity) -> (Unit, Factor) {
-        let merged = self.registry.borrow().merged(&quantity.unit);
-        let factor = self
-            .registry
-            .borrow()
+        if quantity.as_written || quantity.unit.words().len() <= 1 {
+            return (quantity.unit.clone(), Factor::one());
+        }
+        let registry = self.registry.borrow();
+        let merged = registry.merged(&quantity.unit);
+        let factor = registry
             .factor(&quantity.unit, &merged)
             .unwrap_or_else(Factor::one);
-        if factor.is_one() && quantity.unit.words().len() == 1 {
-            return (quantity.unit.clone(), factor);
-        }
         (merged, factor)
     }
 

@@ -19,11 +19,8 @@ impl Number {
     /// [`Trouble::Underflow`] for angles next to zero.
     pub fn sin_turns(self) -> Result<Number, Trouble> {
         let angle = Turns::of(self)?;
-        match angle.twelfths {
-            Some(twelfths) => match exact_sine(twelfths) {
-                Some(sine) => Ok(sine.marked(self.inexact)),
-                None => angle.sine(),
-            },
+        match angle.twelfths.and_then(exact_sine) {
+            Some(sine) => Ok(sine.marked(self.inexact)),
             None => angle.sine(),
         }
     }

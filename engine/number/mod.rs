@@ -4,6 +4,9 @@
 //! Sums, products, quotients, whole powers and roots run in decimals and are rounded once. The
 //! other functions run through doubles and mark what they give as inexact, and the mark spreads
 //! to everything computed from it.
+//!
+//! The coefficient is our own, since `rust_decimal` ends at 28 places and loses digits below 0.1
+//! without a word; where the digits lie as it needs them, its division does the work.
 
 mod angle;
 mod approximation;

@@ -1,9 +1,8 @@
 //! Whole powers in decimals, and real powers, which go through them as far as they can.
 
 use super::approximation::Approximation;
-use super::parts::{DIGITS, Parts};
+use super::parts::{Parts, TOO_LONG};
 use super::ratio::Fraction;
-use super::wide::count_digits;
 use super::{Number, Trouble};
 use num_bigint::BigUint;
 
@@ -35,21 +34,11 @@ impl Number {
             negative: self.is_negative() && exponent % 2 != 0,
             ..self.parts().stripped()
         };
-        let size = exponent.unsigned_abs();
-        if let Some(power) = short_power(base, size) {
-            let power = Parts {
-                power: power.power * i64::from(size),
-                ..power
-            };
-            return if exponent > 0 {
-                Number::rounded(power, false, self.inexact)
-            } else if count_digits(power.coefficient) <= DIGITS {
-                Number::ONE.over(Number::placed(power, self.inexact)?)
-            } else {
-                long_power(base, exponent, self.inexact)
-            };
+        match short_power(base, exponent.unsigned_abs()) {
+            Some(power) if exponent > 0 => Number::rounded(power, false, self.inexact),
+            Some(power) if power.coefficient < TOO_LONG => nearest_reciprocal(power, self.inexact),
+            _ => long_power(base, exponent, self.inexact),
         }
-        long_power(base, exponent, self.inexact)
     }
 
     /// `self^exponent`. Whole exponents and halves run in decimals; others through doubles, with
@@ -139,14 +128,27 @@ fn refuse_far(power: f64) -> Result<(), Trouble> {
     }
 }
 
-/// `base^exponent` where its coefficient fits 128 bits, with the power of ten still that of
-/// `base`.
+/// `base^exponent` where its coefficient fits 128 bits.
 fn short_power(base: Parts, exponent: u32) -> Option<Parts> {
     let coefficient = base.coefficient.checked_pow(exponent)?;
     Some(Parts {
         coefficient,
+        power: base.power * i64::from(exponent),
         ..base
     })
+}
+
+/// One over a coefficient that fits, whose power of ten may be out of the range on its own.
+fn nearest_reciprocal(power: Parts, inexact: bool) -> Result<Number, Trouble> {
+    let coefficient = Parts { power: 0, ..power };
+    let reciprocal = Number::ONE
+        .over(Number::placed(coefficient, inexact)?)?
+        .parts();
+    let moved = Parts {
+        power: reciprocal.power - power.power,
+        ..reciprocal
+    };
+    Number::placed(moved, inexact)
 }
 
 /// A power whose coefficient has more than 38 digits.

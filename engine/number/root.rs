@@ -13,6 +13,9 @@ use std::cmp::Ordering;
 /// The highest degree whose last digit is settled by writing out the power.
 const SETTLED: u32 = 32;
 
+/// Degrees beyond this have roots between 10^-3 and 10^3.
+const HIGH: i32 = 4000;
+
 impl Number {
     /// The square root, correctly rounded; exact where it is.
     ///
@@ -70,8 +73,12 @@ impl Number {
                 _ => Ok(self.negated().root(degree)?.negated()),
             };
         }
-        // Whole powers 10^degree taken out, nothing on the way leaves the range.
-        let taken = (self.parts().leading() as i32).div_euclid(whole);
+        // With whole powers 10^degree taken out nothing on the way leaves the range; roots of a
+        // very high degree are near one and don't leave it anyway.
+        let taken = match whole {
+            ..=HIGH => (self.parts().leading() as i32).div_euclid(whole),
+            _ => 0,
+        };
         let rest = self.shifted(-taken * whole)?;
         let near = rest.root_near(whole)?;
         let root = if degree <= SETTLED {

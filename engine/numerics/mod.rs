@@ -5,3 +5,4 @@ pub mod distribution;
 pub mod interpolation;
 pub mod roots;
 pub mod scan;
+pub mod watch;

@@ -50,7 +50,7 @@ pub fn find_root(mut function: impl FnMut(f64) -> f64, from: f64, to: f64) -> Re
     let (low, high) = (from.min(to), from.max(to));
     let a = end_with_value(&mut at, low, high)?;
     let b = end_with_value(&mut at, high, low)?;
-    if a.y == 0.0 && b.y == 0.0 && at(low.midpoint(high)).y == 0.0 {
+    if a.y == 0.0 && b.y == 0.0 && low < high && at(low.midpoint(high)).y == 0.0 {
         return Err(NoRoot::Every);
     }
     for end in [a, b] {

@@ -1,6 +1,9 @@
 //! From a typed tree to a plan.
 
-use super::{Caution, Constant, Limit, Operation, Plan, Register, Root, Site, Step, Uncertain};
+use super::{
+    AxisValues, Caution, Constant, Limit, Operation, Plan, Register, Root, Scenario, Site, Sought,
+    Step, SubPlan, Sweep, Uncertain,
+};
 use crate::check::{self, CellId, FormulaDefinition, Node, NodeKind, TypedFormula};
 use crate::source::Span;
 use rustc_hash::FxHashMap;
@@ -32,6 +35,10 @@ struct Builder {
     brought: Vec<(usize, Register)>,
     /// The formula whose body is being written out, and the site of its call.
     call: Option<(Rc<FormulaDefinition>, u32)>,
+    /// How many inputs stand before those that are brought in.
+    unknowns: u32,
+    /// The conditions of the branches around: what is said in a branch counts only if it is taken.
+    branches: Vec<(Register, bool)>,
 }
 
 impl Builder {
@@ -93,8 +100,9 @@ impl Builder {
             }
             NodeKind::Select(parts) => {
                 let [when, then, otherwise] = &**parts;
-                let (when, then, otherwise) =
-                    (self.node(when), self.node(then), self.node(otherwise));
+                let when = self.node(when);
+                let then = self.branch(when, true, then);
+                let otherwise = self.branch(when, false, otherwise);
                 self.step(node.span, Operation::Select(when, then, otherwise))
             }
             NodeKind::Column(items) => {
@@ -125,6 +133,37 @@ impl Builder {
             }
             NodeKind::Call(formula, arguments) => self.call(node.span, formula, arguments),
             NodeKind::Root(root) => self.root(node.span, root),
+            NodeKind::With(scenario) => {
+                let overrides = scenario
+                    .overrides
+                    .iter()
+                    .map(|(cell, node)| (*cell, self.node(node)))
+                    .collect();
+                let value = self.sub_plan(&scenario.value);
+                self.step(
+                    node.span,
+                    Operation::With(Box::new(Scenario { value, overrides })),
+                )
+            }
+            NodeKind::Sought(sought) => {
+                let range = sought
+                    .range
+                    .as_ref()
+                    .map(|(from, to)| (self.node(from), self.node(to)));
+                let difference = self.sub_plan(&sought.difference);
+                let found = Sought {
+                    cell: sought.cell,
+                    difference,
+                    range,
+                    unit: sought.unit.clone(),
+                };
+                self.step(node.span, Operation::Sought(Box::new(found)))
+            }
+            NodeKind::Sweep(sweep) => self.sweep(node.span, sweep),
+            NodeKind::Pick(whole, index) => {
+                let whole = self.node(whole);
+                self.step(node.span, Operation::Pick(whole, *index as u32))
+            }
             NodeKind::Uncertain(uncertain) => self.uncertain(node.span, uncertain),
             NodeKind::Readings(readings) => {
                 let column = self.node(&readings.column);
@@ -134,6 +173,33 @@ impl Builder {
                 let parts = self.nodes(parts);
                 self.step(node.span, Operation::Describe(*what, parts))
             }
+        }
+    }
+
+    fn branch(&mut self, when: Register, taken: bool, node: &Node) -> Register {
+        self.branches.push((when, taken));
+        let register = self.node(node);
+        self.branches.pop();
+        register
+    }
+
+    /// Whether the branches around are all taken; nothing where there are none.
+    fn taken(&mut self, span: Span) -> Option<Register> {
+        let branches = self.branches.clone();
+        let parts: Vec<Register> = branches
+            .into_iter()
+            .map(|(when, taken)| {
+                if taken {
+                    when
+                } else {
+                    self.step(span, Operation::Not(when))
+                }
+            })
+            .collect();
+        match parts[..] {
+            [] => None,
+            [one] => Some(one),
+            _ => Some(self.step(span, Operation::And(parts.into()))),
         }
     }
 
@@ -177,7 +243,7 @@ impl Builder {
         if let Some((_, register)) = self.brought.iter().find(|(index, _)| *index == around) {
             return *register;
         }
-        let input = self.brought.len() as u32 + 1;
+        let input = self.brought.len() as u32 + self.unknowns;
         let register = self.step(span, Operation::Input(input));
         self.brought.push((around, register));
         register
@@ -210,8 +276,24 @@ impl Builder {
             self.locals.push(Local::Here(register));
         }
         let result = self.node(&formula.result);
+        self.clauses(formula, span, site);
+        self.locals = locals;
+        self.call = call;
+        result
+    }
+
+    /// What a formula says about itself, where the branches around its call are taken.
+    fn clauses(&mut self, formula: &TypedFormula, span: Span, site: u32) {
+        if formula.limits.is_empty() && formula.cautions.is_empty() {
+            return;
+        }
+        let taken = self.taken(span);
         for (condition, text) in &formula.limits {
-            let kept = self.node(condition);
+            let mut kept = self.node(condition);
+            if let Some(taken) = taken {
+                let not = self.step(span, Operation::Not(taken));
+                kept = self.step(span, Operation::Or([not, kept].into()));
+            }
             let limit = Limit {
                 kept,
                 text: text.clone(),
@@ -221,7 +303,13 @@ impl Builder {
             self.plan.limits.push(limit);
         }
         for (when, text) in &formula.cautions {
-            let when = when.as_ref().map(|when| self.node(when));
+            let own = when.as_ref().map(|when| self.node(when));
+            let when = match (own, taken) {
+                (Some(own), Some(taken)) => {
+                    Some(self.step(span, Operation::And([taken, own].into())))
+                }
+                (one, other) => one.or(other),
+            };
             let caution = Caution {
                 when,
                 text: text.clone(),
@@ -229,30 +317,48 @@ impl Builder {
             };
             self.plan.cautions.push(caution);
         }
-        self.locals = locals;
-        self.call = call;
-        result
     }
 
-    /// A sub-plan of its own; the locals around it come in as inputs.
-    fn root(&mut self, span: Span, root: &check::Root) -> Register {
-        let from = self.node(&root.from);
-        let to = self.node(&root.to);
+    /// A builder for a sub-plan; the locals around it come in as inputs.
+    fn inner(&self, locals: usize, unknowns: u32) -> Builder {
         let mut inner = Builder {
-            locals: (0..root.unknown).map(Local::Around).collect(),
+            locals: (0..locals).map(Local::Around).collect(),
             call: self.call.clone(),
+            unknowns,
             ..Builder::default()
         };
         // The sites of the calls around are needed to find the outermost place.
         inner.plan.sites = self.plan.sites.clone();
-        let unknown = inner.step(span, Operation::Input(0));
-        inner.locals.push(Local::Here(unknown));
-        inner.plan.result = inner.node(&root.difference);
-        let inputs = inner
+        inner
+    }
+
+    /// The registers here of what a sub-plan brought in.
+    fn inputs_of(&mut self, inner: &Builder, span: Span) -> Vec<Register> {
+        inner
             .brought
             .iter()
             .map(|(index, _)| self.local(*index, span))
-            .collect();
+            .collect()
+    }
+
+    fn sub_plan(&mut self, node: &Node) -> SubPlan {
+        let mut inner = self.inner(self.locals.len(), 0);
+        inner.plan.result = inner.node(node);
+        let inputs = self.inputs_of(&inner, node.span);
+        SubPlan {
+            plan: inner.plan,
+            inputs,
+        }
+    }
+
+    fn root(&mut self, span: Span, root: &check::Root) -> Register {
+        let from = self.node(&root.from);
+        let to = self.node(&root.to);
+        let mut inner = self.inner(root.unknown, 1);
+        let unknown = inner.step(span, Operation::Input(0));
+        inner.locals.push(Local::Here(unknown));
+        inner.plan.result = inner.node(&root.difference);
+        let inputs = self.inputs_of(&inner, span);
         let found = Root {
             plan: inner.plan,
             inputs,
@@ -260,6 +366,22 @@ impl Builder {
             to,
         };
         self.step(span, Operation::Root(Box::new(found)))
+    }
+
+    fn sweep(&mut self, span: Span, sweep: &check::Sweep) -> Register {
+        let mut axes = Vec::with_capacity(sweep.axes.len());
+        for axis in &sweep.axes {
+            let values = match &axis.values {
+                check::AxisNodes::Steps(parts) => {
+                    let [from, to, by] = &**parts;
+                    AxisValues::Steps(self.node(from), self.node(to), self.node(by))
+                }
+                check::AxisNodes::Over(column) => AxisValues::Over(self.node(column)),
+            };
+            axes.push((axis.cell, values));
+        }
+        let show = sweep.show.iter().map(|one| self.sub_plan(one)).collect();
+        self.step(span, Operation::Sweep(Box::new(Sweep { axes, show })))
     }
 
     fn uncertain(&mut self, span: Span, uncertain: &check::Uncertain) -> Register {

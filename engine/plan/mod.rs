@@ -6,9 +6,11 @@
 //! [`operation`].
 
 mod builder;
+mod join;
 pub mod operation;
 
 pub use builder::compile;
+pub use join::{Joined, join};
 
 use crate::check::{CellId, Description, FormulaDefinition, Meaning, Place, Reduction};
 use crate::number::{Factor, Number, Rational};
@@ -85,6 +87,14 @@ pub enum Operation {
     Size(bool, Register, Register),
     /// Where a sub-plan gives zero.
     Root(Box<Root>),
+    /// A value as it would be with other cells.
+    With(Box<Scenario>),
+    /// The value of a cell at which a sub-plan gives zero.
+    Sought(Box<Sought>),
+    /// Values along axes: a column of columns.
+    Sweep(Box<Sweep>),
+    /// One column of a column of columns.
+    Pick(Register, u32),
     /// A value with an uncertainty of its own.
     Uncertain(Box<Uncertain>),
     /// The mean of readings, with their scatter.
@@ -117,6 +127,55 @@ pub struct Root {
     pub from: Register,
     /// The other end.
     pub to: Register,
+}
+
+/// A program within a program: what it reads of the registers around comes in as inputs.
+#[derive(Clone, Debug)]
+pub struct SubPlan {
+    /// The program.
+    pub plan: Plan,
+    /// The registers that become its inputs.
+    pub inputs: Vec<Register>,
+}
+
+/// A value as it would be with other cells.
+#[derive(Clone, Debug)]
+pub struct Scenario {
+    /// The value.
+    pub value: SubPlan,
+    /// The cells with their other values.
+    pub overrides: Vec<(CellId, Register)>,
+}
+
+/// The value of a cell at which a difference is zero.
+#[derive(Clone, Debug)]
+pub struct Sought {
+    /// The cell.
+    pub cell: CellId,
+    /// What must become zero.
+    pub difference: SubPlan,
+    /// Where to look; around the present value, without one.
+    pub range: Option<(Register, Register)>,
+    /// The unit of the cell, for messages.
+    pub unit: Arc<str>,
+}
+
+/// Values along one axis or two, the last running fastest.
+#[derive(Clone, Debug)]
+pub struct Sweep {
+    /// The cells that are overridden, with their values.
+    pub axes: Vec<(CellId, AxisValues)>,
+    /// What is worked out at each point.
+    pub show: Vec<SubPlan>,
+}
+
+/// The values of an axis.
+#[derive(Clone, Copy, Debug)]
+pub enum AxisValues {
+    /// From, to, by.
+    Steps(Register, Register, Register),
+    /// A column.
+    Over(Register),
 }
 
 /// A value with an uncertainty of its own.
@@ -178,12 +237,49 @@ impl Plan {
 
     fn collect_cells(&self, cells: &mut Vec<CellId>) {
         for step in &self.steps {
-            match &step.operation {
-                Operation::Cell(cell) if !cells.contains(cell) => cells.push(*cell),
-                Operation::Root(root) => root.plan.collect_cells(cells),
-                _ => {}
+            if let Operation::Cell(cell) = &step.operation
+                && !cells.contains(cell)
+            {
+                cells.push(*cell);
+            }
+            for inner in step.operation.sub_plans() {
+                inner.collect_cells(cells);
             }
         }
+    }
+
+    /// Whether it asks what values would be with other cells, so that it rests on more than the
+    /// cells it names.
+    pub fn has_scenarios(&self) -> bool {
+        self.steps.iter().any(|step| {
+            matches!(
+                step.operation,
+                Operation::With(_) | Operation::Sought(_) | Operation::Sweep(_)
+            ) || step
+                .operation
+                .sub_plans()
+                .iter()
+                .any(|inner| inner.has_scenarios())
+        })
+    }
+
+    /// The cells that it gives other values.
+    pub fn overridden(&self) -> Vec<CellId> {
+        let mut cells = Vec::new();
+        for step in &self.steps {
+            match &step.operation {
+                Operation::With(scenario) => {
+                    cells.extend(scenario.overrides.iter().map(|(cell, _)| *cell))
+                }
+                Operation::Sought(sought) => cells.push(sought.cell),
+                Operation::Sweep(sweep) => cells.extend(sweep.axes.iter().map(|(cell, _)| *cell)),
+                _ => {}
+            }
+            for inner in step.operation.sub_plans() {
+                cells.extend(inner.overridden());
+            }
+        }
+        cells
     }
 
     /// The outermost place of a site, in the statement itself.
@@ -198,6 +294,91 @@ impl Plan {
                 Some(site) => return site.span,
                 None => return Span::default(),
             }
+        }
+    }
+}
+
+impl Operation {
+    /// The same with its registers elsewhere. Cells inside sub-plans stay cells.
+    fn moved(&self, to: impl Fn(Register) -> Register) -> Operation {
+        let mut operation = self.clone();
+        match &mut operation {
+            Operation::Constant(_) | Operation::Cell(_) | Operation::Input(_) => {}
+            Operation::Unary(_, x)
+            | Operation::WholePower(x, _)
+            | Operation::Scale(x, _)
+            | Operation::Affine(x, _)
+            | Operation::Not(x)
+            | Operation::Reduce(_, x, _)
+            | Operation::Readings(x, _)
+            | Operation::Pick(x, _) => *x = to(*x),
+            Operation::Binary(_, x, y) | Operation::Compare(_, x, y) | Operation::Size(_, x, y) => {
+                (*x, *y) = (to(*x), to(*y));
+            }
+            Operation::Select(x, y, z) | Operation::Interpolate(x, y, z) => {
+                (*x, *y, *z) = (to(*x), to(*y), to(*z));
+            }
+            Operation::And(all)
+            | Operation::Or(all)
+            | Operation::Column(all)
+            | Operation::Describe(_, all) => all.iter_mut().for_each(|one| *one = to(*one)),
+            Operation::Row(column, keys) => {
+                *column = to(*column);
+                keys.iter_mut()
+                    .for_each(|(head, key)| (*head, *key) = (to(*head), to(*key)));
+            }
+            Operation::Root(root) => {
+                (root.from, root.to) = (to(root.from), to(root.to));
+                root.inputs.iter_mut().for_each(|one| *one = to(*one));
+            }
+            Operation::With(scenario) => {
+                scenario
+                    .overrides
+                    .iter_mut()
+                    .for_each(|(_, one)| *one = to(*one));
+                scenario
+                    .value
+                    .inputs
+                    .iter_mut()
+                    .for_each(|one| *one = to(*one));
+            }
+            Operation::Sought(sought) => {
+                if let Some((from, end)) = &mut sought.range {
+                    (*from, *end) = (to(*from), to(*end));
+                }
+                sought
+                    .difference
+                    .inputs
+                    .iter_mut()
+                    .for_each(|one| *one = to(*one));
+            }
+            Operation::Sweep(sweep) => {
+                for (_, values) in &mut sweep.axes {
+                    match values {
+                        AxisValues::Steps(a, b, c) => (*a, *b, *c) = (to(*a), to(*b), to(*c)),
+                        AxisValues::Over(column) => *column = to(*column),
+                    }
+                }
+                for show in &mut sweep.show {
+                    show.inputs.iter_mut().for_each(|one| *one = to(*one));
+                }
+            }
+            Operation::Uncertain(uncertain) => {
+                uncertain.value = to(uncertain.value);
+                uncertain.amount = to(uncertain.amount);
+            }
+        }
+        operation
+    }
+
+    /// The programs within it.
+    fn sub_plans(&self) -> Vec<&Plan> {
+        match self {
+            Operation::Root(root) => vec![&root.plan],
+            Operation::With(scenario) => vec![&scenario.value.plan],
+            Operation::Sought(sought) => vec![&sought.difference.plan],
+            Operation::Sweep(sweep) => sweep.show.iter().map(|one| &one.plan).collect(),
+            _ => Vec::new(),
         }
     }
 }

@@ -95,6 +95,7 @@ codes! {
     NoRoot "no-root" "No value in the range meets the target.";
     Several "several" "Several values meet the target.";
     Independent "independent" "The target does not depend on the value sought.";
+    Stopped "stopped" "Long work that was stopped.";
     // The rest.
     Waits "waits" "A cell that waits for another to be mended.";
     Default "default" "A default in a place that has none.";

@@ -317,7 +317,8 @@ impl Family {
             Family::Pressure => &[Difference, Absolute],
             Family::Temperature => &[Interval, Thermodynamic],
             Family::Volume => &[Room, Free, Actual, Standard, Normal, Anr],
-            Family::Flow => &[Free, Actual, Standard, Normal, Anr],
+            // Against the room of a vessel an open flow is how fast that room is filled.
+            Family::Flow => &[Free, Actual, Standard, Normal, Anr, Room],
             Family::Sound => &[Gain],
             Family::Power => &[Active, Apparent, Reactive],
             Family::Ratio => &[Share, Points],

@@ -77,6 +77,8 @@ pub(super) enum Target {
     Bracket,
     /// A parameter of a formula.
     Parameter { formula: String, parameter: String },
+    /// A cell that is given another value.
+    Override(String),
 }
 
 impl Target {
@@ -87,6 +89,7 @@ impl Target {
             Target::Parameter { formula, parameter } => {
                 format!("`{parameter}` of {formula} needs {needs}")
             }
+            Target::Override(cell) => format!("{noun} for {cell}, which is {needs}"),
         }
     }
 }

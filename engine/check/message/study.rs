@@ -1,4 +1,4 @@
-//! Values that are sought, and what this version reads but does not work out.
+//! Values that are sought, and cells that are given other values.
 
 use crate::source::{Code, Diagnostic, Span};
 
@@ -26,9 +26,34 @@ pub(in crate::check) fn root_needs_range(
     )
 }
 
-/// A scenario or a study inside an expression.
-pub(in crate::check) fn not_yet(span: Span, what: &str) -> Diagnostic {
-    Diagnostic::error(Code::NotYet, span, format!("{what} is not worked out yet"))
-        .label("read and kept, but this version has no value for it")
-        .expected("a value, a formula or a table; the next versions bring the studies")
+/// A value of another kind for an overridden cell.
+pub(in crate::check) fn override_of_other_shape(span: Span, is: &str, wanted: &str) -> Diagnostic {
+    Diagnostic::error(
+        Code::Kind,
+        span,
+        format!("{is} for a cell that holds {wanted}"),
+    )
+    .label(format!("this is {is}"))
+    .expected(format!(
+        "{wanted}: only the value changes, not what the cell is"
+    ))
+}
+
+/// A text or a column sought or swept.
+pub(in crate::check) fn not_sought(span: Span, noun: &str) -> Diagnostic {
+    Diagnostic::error(
+        Code::Kind,
+        span,
+        format!("{noun} cannot be sought or stepped through"),
+    )
+    .label(format!("this is {noun}"))
+    .expected("a cell with one number")
+}
+
+/// A column among what a sweep shows.
+pub(in crate::check) fn column_swept(span: Span, text: &str) -> Diagnostic {
+    Diagnostic::error(Code::Kind, span, "a column in a sweep")
+        .label(format!("`{text}` has many rows at every point"))
+        .expected("one value a point")
+        .replace(span, format!("max({text})"))
 }

@@ -1,0 +1,6 @@
+//! The handbook: every example holds, every formula is described, and the published rows come
+//! out of the language.
+
+mod chapters;
+mod recipes;
+mod rows;

@@ -1,0 +1,7 @@
+//! The `numerics` layer.
+
+mod distribution;
+mod interpolation;
+mod inverse;
+mod roots;
+mod scan;
