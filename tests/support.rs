@@ -7,8 +7,11 @@ use std::rc::Rc;
 use std::{env, fs};
 
 use gaugebook::check::CellId;
+use gaugebook::exact::Value;
 use gaugebook::library::Library;
-use gaugebook::notebook::{CellState, Files, Notebook, Precision, StatementId};
+use gaugebook::notebook::{
+    CellState, Files, Notebook, Precision, StatementId, StatementRecord, Tag,
+};
 use gaugebook::source::{Diagnostic, Document, Severity, SourceText, Style, render};
 
 /// How wide messages are drawn in tests.
@@ -110,8 +113,36 @@ impl Cells {
             .map(|(_, id)| id)
     }
 
-    /// `draw is 12 cfm free` for the last cell, a check by its outcome.
+    /// How a check turned out, in the words of a report.
+    fn outcome(&self, check: CellId) -> String {
+        match (self.notebook.cell(check).state, self.notebook.value(check)) {
+            (CellState::Waits(_) | CellState::Failed, _) => self.shown(check),
+            (_, Value::Doubtful(doubt)) if doubt.low >= 0.95 => "holds".to_owned(),
+            (_, Value::Doubtful(doubt)) if doubt.high <= 0.05 => "fails".to_owned(),
+            (_, Value::Doubtful(doubt)) => {
+                format!("is too close to call ({:.0} %)", doubt.low * 100.0)
+            }
+            (_, value) if value.holds() == Some(true) => "holds".to_owned(),
+            (_, Value::Column(_)) => self.shown(check),
+            _ => "fails".to_owned(),
+        }
+    }
+
+    /// `draw is 12 cfm free` for the last cell; for a check that stands last, how it turned out.
     pub fn last_sentence(&self) -> Option<String> {
+        let records = self.notebook.statements().iter();
+        let own = |record: &&StatementRecord| record.part == 0 && !record.is_handbook();
+        let last = records.filter(own).next_back()?;
+        if last.tag == Tag::Check {
+            let place = last.span;
+            let is_it = |id: StatementId| self.notebook.statement(id).span == place;
+            let (check, _) = self
+                .notebook
+                .cells()
+                .filter(|(_, cell)| cell.statement != StatementId(u32::MAX))
+                .find(|(_, cell)| is_it(cell.statement))?;
+            return Some(format!("check {}", self.outcome(check)));
+        }
         let last = self.last()?;
         let name = &self.notebook.cell(last).name;
         let shown = self.shown(last);

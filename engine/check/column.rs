@@ -115,7 +115,7 @@ impl Checker<'_> {
             ExprKind::Literal(literal) => self.literal(expr.span, literal, Context::Field(head))?,
             _ => self.expr(expr)?,
         };
-        self.tell(typed, head, &super::Target::Bracket, expr.span)
+        self.tell(typed, head, &super::Target::Field, expr.span)
     }
 }
 

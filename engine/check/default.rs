@@ -42,4 +42,9 @@ impl Checker<'_> {
             _ => Ok(typed),
         }
     }
+
+    /// Says that a cell takes the place of a default, which read `was`.
+    pub fn note_replaced(&mut self, span: Span, name: &str, was: &str) {
+        self.say(message::replaces_default(span, name, was));
+    }
 }

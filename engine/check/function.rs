@@ -756,14 +756,18 @@ impl Checker<'_> {
     fn step_for(&mut self, value: (&Quantity, Span), step: &Given) -> Outcome<Node> {
         let by = self.require_quantity(&step.typed, step.span, "as a step")?;
         self.require_same_dimension(value, (&by, step.span), Doing::Argument)?;
-        let is_point = by
-            .reference()
-            .is_some_and(|reference| reference.step() != reference);
-        if is_point {
-            let operand = self.operand(&by, step.span);
-            return self.fail(message::step_is_point(&operand));
-        }
+        self.refuse_point_as_step(&by, step.span)?;
         Ok(self.scaled(step.typed.node.clone(), &by.unit, &value.0.unit))
+    }
+
+    /// A step is a difference, never a place on a scale.
+    pub(super) fn refuse_point_as_step(&mut self, step: &Quantity, span: Span) -> Outcome<()> {
+        let reference = step.reference();
+        if reference.is_none_or(|reference| reference.step() == reference) {
+            return Ok(());
+        }
+        let operand = self.operand(step, span);
+        self.fail(message::step_is_point(&operand))
     }
 
     fn interpolate(&mut self, span: Span, given: &[Given]) -> Outcome<Typed> {

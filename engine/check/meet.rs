@@ -144,6 +144,14 @@ impl Checker<'_> {
     ) -> Outcome<T> {
         let room_rate = quantity.state == State::ToTell { room_rate: true };
         let stated = other.and_then(Quantity::reference);
+        if let (true, Some(wanted), Some(other)) = (room_rate, stated, other)
+            && wanted != Reference::Actual
+        {
+            // The forgotten pressure ratio.
+            let text = self.snippet(span);
+            let unit = self.show_unit(other);
+            return self.fail(message::room_rate(span, &text, &unit, wanted));
+        }
         let states = match (room_rate, stated) {
             (true, _) => vec![Reference::Actual],
             (false, Some(reference)) if reference != Reference::Room => vec![reference],
@@ -160,7 +168,12 @@ impl Checker<'_> {
         let operand = self.operand(quantity, span);
         let volume = self.carried_family(&quantity.unit) == Some(Family::Volume);
         let told = states.first().map_or("", |(told, _)| told).to_owned();
-        self.fail(message::say_which(&operand, &told, &states, volume))
+        self.fail(message::say_which(
+            &operand,
+            &told,
+            &states,
+            (volume, room_rate),
+        ))
     }
 
     fn unlike_references<T>(
@@ -186,10 +199,19 @@ impl Checker<'_> {
                 State::Open(_) => self.registry.dimension(&quantity.unit).family(),
                 _ => None,
             },
-            unit: self.show_unit(quantity),
+            unit: self.shown_unit(quantity),
             respelled: self.respellings(quantity),
             force: None,
         }
+    }
+
+    /// The unit a value would be shown in: a product's words joined to as few as possible.
+    fn shown_unit(&self, quantity: &Quantity) -> String {
+        let unit = match quantity.unit.single() {
+            Some(_) => quantity.unit.clone(),
+            None => self.registry.merged(&quantity.unit),
+        };
+        self.registry.show(&unit, quantity.reference())
     }
 
     /// What a message says of two values that met.
@@ -474,8 +496,10 @@ impl Checker<'_> {
             Reference::Standard | Reference::Normal | Reference::Anr
         );
         let (made_with, made) = match (marks.atmosphere, marks.standard) {
-            (true, None) if counted => ("the shop's `atmosphere`", Reference::Free),
-            (false, Some(made)) if made != told => ("that state's pressure", made),
+            (true, None) if counted => ("the shop's `atmosphere`".to_owned(), Reference::Free),
+            (false, Some(made)) if made != told => {
+                (format!("the pressure of {}", made.row().noun), made)
+            }
             _ => return,
         };
         let unit = self.registry.bare(&quantity.unit);
@@ -483,7 +507,7 @@ impl Checker<'_> {
         let unit = self.registry.show(&unit, Some(made));
         self.say(message::mixed_states(
             span,
-            made_with,
+            &made_with,
             made,
             told,
             Some(&unit),
@@ -537,6 +561,7 @@ impl Checker<'_> {
         let dimension = self.registry.dimension(unit);
         match dimension.family() {
             Some(Family::Flow) => "a flow".to_owned(),
+            Some(Family::Ratio) if self.registry.is_ratio_word(unit) => "a ratio".to_owned(),
             _ => self.registry.dimension_name(&dimension),
         }
     }
@@ -560,7 +585,7 @@ impl Checker<'_> {
             (State::ToTell { .. }, _) => "a flow whose state is not told".to_owned(),
             (State::Open(_), Some(Family::Flow)) => "a flow without a state".to_owned(),
             (State::Open(_), Some(Family::Pressure)) => "a pressure".to_owned(),
-            _ => self.registry.dimension_name(&dimension),
+            _ => self.kind_of(&quantity.unit),
         }
     }
 }

@@ -32,7 +32,7 @@ use message::Target;
 
 use crate::source::{Diagnostic, Span};
 use crate::syntax::{self, Expr, ExprKind};
-use crate::units::{Reference, Registry};
+use crate::units::{Reference, Registry, Unit};
 use std::rc::Rc;
 
 /// A typed tree with its type.
@@ -68,6 +68,15 @@ pub struct Claim {
     pub at: Span,
 }
 
+/// A flow or volume that was typed without a state.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenLiteral {
+    /// Where it stands.
+    pub span: Span,
+    /// Its unit.
+    pub unit: Unit,
+}
+
 /// Everything that was noticed beside the type.
 #[derive(Debug, Default)]
 pub struct Findings {
@@ -79,8 +88,8 @@ pub struct Findings {
     pub uses: Vec<CellId>,
     /// The formulas called, each once, in the order met.
     pub formulas: Vec<Rc<TypedFormula>>,
-    /// Spans of literals that may be claimed, by their place.
-    pub open_literals: Vec<(Place, Span)>,
+    /// Literals that may be claimed, by their place.
+    pub open_literals: Vec<(Place, OpenLiteral)>,
 }
 
 /// Checks one statement.

@@ -46,7 +46,10 @@ impl Checker<'_> {
             }
         }
         match self.scope.look_up(&path, self.from) {
-            Seen::Known(id, ty) => Ok(self.cell_value(id, (*ty).clone(), span)),
+            Seen::Known(id, ty) => {
+                self.refuse_other_air(id, &ty, span)?;
+                Ok(self.cell_value(id, (*ty).clone(), span))
+            }
             Seen::Failed(id) => self.wait_for(id),
             Seen::Unchecked(id) => Err(Stop::Needs(id)),
             Seen::Table(columns) => {
@@ -54,6 +57,25 @@ impl Checker<'_> {
                 self.fail(message::whole_table(span, &path.join("."), &names))
             }
             Seen::Missing => self.unknown_name(&path, span),
+        }
+    }
+
+    /// A gauge reading or a flow of free air of another document counts from that document's air.
+    fn refuse_other_air(&mut self, id: super::CellId, ty: &Type, span: Span) -> Outcome<()> {
+        let Some(quantity) = ty.as_quantity() else {
+            return Ok(());
+        };
+        let Some(reference) = quantity.reference() else {
+            return Ok(());
+        };
+        match self.scope.other_air(id, self.from, reference) {
+            Some(other) => {
+                let operand = self.operand(quantity, span);
+                let name = self.scope.name(id);
+                let last = name.rsplit('.').next().unwrap_or(&name);
+                self.fail(message::used_state(&operand, last, &other))
+            }
+            None => Ok(()),
         }
     }
 

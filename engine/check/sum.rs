@@ -107,10 +107,12 @@ impl Checker<'_> {
     /// Percentages stay what they are among themselves; beside plain numbers they become ones.
     fn plain_sum_unit(&self, a: &Quantity, b: &Quantity) -> Unit {
         let pointed = |one: &Quantity| one.state == State::Is(Reference::Points);
-        if a.unit == b.unit || pointed(a) || pointed(b) {
-            a.unit.clone()
-        } else {
-            Unit::one()
+        match (pointed(a), pointed(b)) {
+            _ if a.unit == b.unit => a.unit.clone(),
+            // `55 % + 3 pp` and `3 pp + 55 %` are percentages.
+            (true, false) => b.unit.clone(),
+            (_, true) => a.unit.clone(),
+            (false, false) => Unit::one(),
         }
     }
 

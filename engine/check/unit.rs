@@ -217,7 +217,9 @@ impl Checker<'_> {
             Some(Family::Flow) if zero => State::Open(Default::default()),
             Some(Family::Flow) => {
                 let place = self.place(span);
-                self.found.open_literals.push((place, span));
+                let unit = resolved.unit.clone();
+                let literal = super::OpenLiteral { span, unit };
+                self.found.open_literals.push((place, literal));
                 State::Open([place].into_iter().collect())
             }
             Some(Family::Power) if self.registry.has_current(&resolved.unit) => {

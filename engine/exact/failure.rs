@@ -1,6 +1,6 @@
 //! Why there is no value, as data; the words are chosen where the source text is at hand.
 
-use crate::check::CellId;
+use crate::check::{CellId, Description};
 use crate::number::Trouble;
 
 /// A failure and the site of the step it arose in.
@@ -23,8 +23,8 @@ pub enum Mishap {
     Gap(Option<usize>),
     /// Two columns of different lengths.
     Lengths(usize, usize),
-    /// No row has this key.
-    NoKey(String),
+    /// No row has this key; the keys there are.
+    NoKey(String, Vec<String>),
     /// Several rows have this key.
     KeyTwice(String),
     /// The points of an interpolation do not rise: row number from 1.
@@ -59,6 +59,8 @@ pub enum Mishap {
     NoRows,
     /// Equality between uncertain values.
     Equality,
+    /// A description that this uncertainty does not have.
+    Undescribed(Description),
     /// A value in a place that takes none of its kind; `check` keeps this from happening.
     Kind,
 }

@@ -9,7 +9,7 @@ use super::source::{Group, Shape, Source, Sources};
 use super::uncertain::{Terms, Uncertain, combined};
 use super::value::Value;
 use super::world::World;
-use crate::check::{Description, Meaning, MeaningKind, Place};
+use crate::check::{Binary, Description, Meaning, MeaningKind, Place};
 use crate::number::{Factor, Number, Rational, Trouble};
 use crate::numerics::distribution;
 use crate::plan::operation::{BinaryId, UnaryId};
@@ -28,8 +28,10 @@ pub struct Outcome {
     pub near: Vec<usize>,
     /// The cautions to be said, by their number in the plan.
     pub cautions: Vec<usize>,
-    /// Whether a branch or a comparison was decided within three standard uncertainties.
-    pub doubtful: bool,
+    /// The site of a choice that was decided within three standard uncertainties.
+    pub branch: Option<u32>,
+    /// The site where an uncertain value was rounded up or down, which loses its ±.
+    pub dropped: Option<u32>,
 }
 
 /// Runs a plan among the cells of `world`.
@@ -39,7 +41,8 @@ pub fn run(plan: &Plan, world: &dyn World, sources: &mut Sources) -> Outcome {
         sources,
         inputs: &[],
         registers: Vec::new(),
-        doubtful: false,
+        branch: None,
+        dropped: None,
     };
     runner.steps(plan);
     let value = runner
@@ -70,7 +73,8 @@ pub fn run(plan: &Plan, world: &dyn World, sources: &mut Sources) -> Outcome {
         broken,
         near,
         cautions,
-        doubtful: runner.doubtful,
+        branch: runner.branch,
+        dropped: runner.dropped,
     }
 }
 
@@ -91,6 +95,23 @@ fn all_hold(value: &Value) -> Option<(bool, bool)> {
     }
 }
 
+/// Whether a condition is near its threshold in any row.
+fn is_near(value: &Value) -> bool {
+    match value {
+        Value::Doubtful(doubt) => doubt.near,
+        Value::Column(items) => items.iter().any(is_near),
+        _ => false,
+    }
+}
+
+fn is_uncertain(value: &Value) -> bool {
+    match value {
+        Value::Uncertain(_) => true,
+        Value::Column(items) => items.iter().any(is_uncertain),
+        _ => false,
+    }
+}
+
 fn any_holds(value: &Value) -> bool {
     match value {
         Value::Column(items) => items.iter().any(any_holds),
@@ -104,7 +125,8 @@ pub(super) struct Runner<'r> {
     pub(super) sources: &'r mut Sources,
     pub(super) inputs: &'r [Value],
     pub(super) registers: Vec<Value>,
-    doubtful: bool,
+    branch: Option<u32>,
+    dropped: Option<u32>,
 }
 
 impl Runner<'_> {
@@ -129,7 +151,8 @@ impl Runner<'_> {
             sources,
             inputs,
             registers: Vec::new(),
-            doubtful: false,
+            branch: None,
+            dropped: None,
         };
         runner.steps(plan);
         runner
@@ -268,6 +291,10 @@ impl Runner<'_> {
         if let (Value::Number(a), Value::Number(b)) = (self.at(x), self.at(y)) {
             return finish((function.row().exact)(*a, *b), site);
         }
+        let whole_steps = matches!(function.row().function, Binary::Floor | Binary::Ceil);
+        if whole_steps && is_uncertain(self.at(x)) {
+            self.dropped.get_or_insert(site);
+        }
         self.pairwise(x, y, site, |a, b, _| binary(function, a, b, site))
     }
 
@@ -300,6 +327,9 @@ impl Runner<'_> {
             self.at(then).clone(),
             self.at(otherwise).clone(),
         ];
+        if is_near(&parts[0]) {
+            self.branch.get_or_insert(site);
+        }
         if let Value::Column(conditions) = &parts[0] {
             let rows = conditions.len();
             if let Err((first, second)) = lengths(&[&parts[0], &parts[1], &parts[2]]) {
@@ -310,7 +340,6 @@ impl Runner<'_> {
             };
             return Value::column((0..rows).map(pick).collect());
         }
-        self.doubtful |= matches!(&parts[0], Value::Doubtful(doubt) if doubt.near);
         let [condition, then, otherwise] = parts;
         self.pick(&condition, then, otherwise, site)
     }
@@ -509,6 +538,9 @@ pub(super) fn binary(function: BinaryId, left: &Value, right: &Value, site: u32)
         Ok(made) => made,
         Err(trouble) => return Value::failed(Mishap::Number(trouble), site),
     };
+    if matches!(row.function, Binary::Floor | Binary::Ceil) {
+        return Value::Number(made);
+    }
     let none: &[_] = &[];
     let terms = match (left, right) {
         (Value::Number(_), Value::Number(_)) => return Value::Number(made),
@@ -738,7 +770,13 @@ fn describe(what: Description, values: &[Value], site: u32, sources: &Sources) -
         Description::Value => Value::Number(number),
         Description::Standard => double(summary.standard, site),
         Description::Expanded => double(summary.expanded, site),
-        Description::Coverage => double(summary.coverage.unwrap_or(f64::NAN), site),
+        Description::Coverage => match summary.coverage {
+            Some(coverage) => double(coverage, site),
+            None => Value::failed(Mishap::Undescribed(what), site),
+        },
+        Description::DegreesOfFreedom if summary.dof.is_infinite() => {
+            Value::failed(Mishap::Undescribed(what), site)
+        }
         Description::DegreesOfFreedom => double(summary.dof, site),
         Description::Share
         | Description::Correlation

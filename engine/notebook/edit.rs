@@ -5,7 +5,7 @@ use super::Notebook;
 use super::cell::Role;
 use super::names::Entity;
 use super::open::tag_of;
-use super::recheck::Wave;
+use super::recheck::{Before, Wave};
 use super::shown::Shown;
 use super::statement::{Origin, StatementId, StatementRecord};
 use crate::check::CellId;
@@ -92,6 +92,22 @@ impl Notebook {
             }
             None => Ok(self.add(text)),
         }
+    }
+
+    /// Brings in what an expression needs of the handbook, so that it can be worked out: tables
+    /// become cells when a line first names them.
+    pub fn bring_in(&mut self, part: u16, expression: &str) {
+        let statement = syntax::parse_entry(expression);
+        let before = self.cells.len() as u32;
+        self.require(part, &statement);
+        let new: Vec<CellId> = (before..self.cells.len() as u32).map(CellId).collect();
+        if new.is_empty() {
+            return;
+        }
+        self.check_cells(new.clone(), &mut FxHashMap::default());
+        self.raise_levels(&new);
+        self.stale.extend(new);
+        self.recompute_noting(&mut Before::default());
     }
 
     /// Cells of used documents are read only, and table columns are edited in their table.

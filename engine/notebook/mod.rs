@@ -9,6 +9,8 @@ mod checking;
 mod diagnose;
 mod edit;
 mod example;
+mod message;
+mod mishap;
 mod names;
 mod open;
 mod order;
@@ -70,8 +72,8 @@ pub struct Notebook {
     claims: FxHashMap<CellId, Vec<crate::check::Claim>>,
     /// Cells with an error because of a claim elsewhere.
     claim_errors: FxHashMap<CellId, Vec<Diagnostic>>,
-    /// Spans of literals that may be claimed.
-    open_literals: FxHashMap<crate::check::Place, crate::source::Span>,
+    /// Literals that may be claimed.
+    open_literals: FxHashMap<crate::check::Place, crate::check::OpenLiteral>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
     /// What the cells of studies are.

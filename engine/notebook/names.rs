@@ -6,7 +6,9 @@ use super::statement::StatementRecord;
 use crate::check::{CellId, FormulaDefinition, Scope, ScopeId, Seen};
 use crate::library::{EntryKind, Library};
 use crate::source::Document;
+use crate::units::Reference;
 use rustc_hash::FxHashMap;
+use std::hash::Hasher;
 use std::rc::Rc;
 
 /// What a name stands for.
@@ -23,6 +25,8 @@ pub(super) struct PartNames {
     /// Cells and tables of the handbook, as this document has them.
     pub(super) handbook: FxHashMap<Box<str>, Entity>,
     pub(super) formulas: FxHashMap<Box<str>, Rc<FormulaDefinition>>,
+    /// Names by their sound, for those that differ only in capitals or `_`.
+    pub(super) sounds: FxHashMap<u64, Box<str>>,
     /// Documents used under a name.
     pub(super) prefixes: FxHashMap<Box<str>, u16>,
     /// Documents used without one.
@@ -35,6 +39,19 @@ pub(super) struct PartNames {
 #[derive(Debug, Default)]
 pub(super) struct Names {
     pub(super) parts: Vec<PartNames>,
+    /// The defaults of the handbook by their sound, once they were asked for.
+    pub(super) defaults: Option<FxHashMap<u64, &'static str>>,
+}
+
+/// A name as a reader hears it: without capitals and `_`, as one number.
+pub(super) fn sound_of(name: &str) -> u64 {
+    let mut hasher = rustc_hash::FxHasher::default();
+    for sign in name.chars().filter(|sign| *sign != '_') {
+        for lower in sign.to_lowercase() {
+            hasher.write_u32(u32::from(lower));
+        }
+    }
+    hasher.finish()
 }
 
 impl Names {
@@ -96,6 +113,29 @@ impl View<'_> {
             (_, Some(ty)) => Seen::Known(id, ty.clone()),
             (CellState::Ok, None) => Seen::Failed(id),
         }
+    }
+
+    /// How a document defines a default of the handbook, as written.
+    fn default_text(&self, name: &str, part: u16) -> String {
+        let entity = self.names.look_up(name, part, false);
+        let Some(Entity::Cell(cell)) = entity else {
+            return String::new();
+        };
+        let Some(statement) = self.cells.get(cell.0 as usize).map(|cell| cell.statement) else {
+            return String::new();
+        };
+        let Some(record) = self.statements.get(statement.0 as usize) else {
+            return String::new();
+        };
+        let text = match (&record.edited, self.document(record.part)) {
+            (Some(text), _) => text,
+            (None, _) if record.is_handbook() => return "handbook".to_owned(),
+            (None, Some(document)) => record.span.of(document.text()),
+            (None, None) => "",
+        };
+        let value = text.split_once('=').map_or("", |(_, value)| value);
+        let value = value.split(" #").next().unwrap_or(value);
+        value.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     fn document(&self, part: u16) -> Option<&Document> {
@@ -173,6 +213,23 @@ impl Scope for View<'_> {
             .filter(|entry| entry.kind == EntryKind::Formula);
         all.extend(formulas.map(|entry| entry.name.to_owned()));
         all
+    }
+
+    fn other_air(&self, cell: CellId, from: ScopeId, reference: Reference) -> Option<String> {
+        let part = self.cells.get(cell.0 as usize)?.part;
+        if part == from.document || from.handbook {
+            return None;
+        }
+        let defaults: &[&str] = match reference {
+            Reference::Gauge => &["atmosphere"],
+            Reference::Free | Reference::Actual => &["atmosphere", "air_temperature"],
+            _ => return None,
+        };
+        let differs =
+            |name: &&&str| self.default_text(name, part) != self.default_text(name, from.document);
+        let name = defaults.iter().find(differs)?;
+        let path = &self.parts.get(usize::from(part))?.path;
+        Some(format!("{name} of {path}"))
     }
 
     fn defined_at(&self, cell: CellId) -> String {

@@ -1,12 +1,13 @@
 //! Working cells out, level by level; a cell whose value came out unchanged stops the wave.
 
 use super::Notebook;
-use super::cell::CellState;
+use super::cell::{CellState, Role};
 use super::recheck::Before;
 use super::world::Around;
 use crate::check::CellId;
-use crate::exact::{self, Mishap, Value};
-use crate::source::{Diagnostic, Severity};
+use crate::exact::{self, Failure, Mishap, Outcome, Value};
+use crate::plan::Plan;
+use crate::source::{Diagnostic, Severity, Span};
 use rustc_hash::FxHashSet;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -57,19 +58,24 @@ impl Notebook {
         let plan = self.cells[index].plan.clone().filter(|_| !claimed_twice);
         let Some(plan) = plan else {
             let waits = Value::failed(Mishap::Waits(cell), u32::MAX);
-            self.cells[index].cautions.clear();
+            let record = &mut self.cells[index];
+            record.cautions.clear();
+            if claimed_twice {
+                record.state = CellState::Failed;
+            }
             self.clear_run_messages(cell);
             return self.keep(cell, waits);
         };
-        let outcome = {
+        let mut outcome = {
             let world = Around {
                 cells: &self.cells,
                 values: &self.values,
             };
             exact::run(&plan, &world, &mut self.sources)
         };
+        self.fit_table(cell, &plan, &mut outcome.value);
         let (value, state, mut messages) = match outcome.value.failure() {
-            None => (outcome.value.clone(), CellState::Ok, Vec::new()),
+            None => self.rows_settled(cell, &plan, &outcome),
             Some(failure) => {
                 let broken = Value::failed(Mishap::Waits(cell), u32::MAX);
                 match failure.mishap {
@@ -92,6 +98,93 @@ impl Notebook {
             self.messages.entry(cell).or_default().run = messages;
         }
         self.keep(cell, value)
+    }
+
+    /// A value of which single rows may have failed: they say so, and the others stand.
+    fn rows_settled(
+        &self,
+        cell: CellId,
+        plan: &Plan,
+        outcome: &Outcome,
+    ) -> (Value, CellState, Vec<Diagnostic>) {
+        let study = matches!(self.cell(cell).role, Role::Study | Role::StudyColumn(_));
+        let rows = match &outcome.value {
+            Value::Column(rows) if !study => rows,
+            value => return (value.clone(), CellState::Ok, Vec::new()),
+        };
+        let failed = |value: &Value| value.failure().is_some();
+        let Some(row) = rows.iter().position(failed) else {
+            return (outcome.value.clone(), CellState::Ok, Vec::new());
+        };
+        let broken = Value::failed(Mishap::Waits(cell), u32::MAX);
+        let (whole, message) = match rows[row].failure().map(|failure| &**failure) {
+            Some(failure) => self.failed_row(cell, plan, outcome, (row, failure)),
+            None => (CellState::Failed, None),
+        };
+        let messages = message.into_iter().collect();
+        if rows.iter().all(failed) {
+            return (broken, whole, messages);
+        }
+        let kept = |value: &Value| {
+            if failed(value) {
+                broken.clone()
+            } else {
+                value.clone()
+            }
+        };
+        let value = Value::column(rows.iter().map(kept).collect());
+        (value, CellState::Ok, messages)
+    }
+
+    /// What to say of a row without a value, and how the cell stands if no row has one.
+    fn failed_row(
+        &self,
+        cell: CellId,
+        plan: &Plan,
+        outcome: &Outcome,
+        (row, failure): (usize, &Failure),
+    ) -> (CellState, Option<Diagnostic>) {
+        if let Mishap::Waits(other) = failure.mishap {
+            let step = plan.steps.get(plan.result as usize);
+            let span = step.map_or(Span::default(), |step| plan.place(step.site));
+            // A row that failed in a column it reads has been reported there.
+            let message =
+                (self.cell(other).state != CellState::Ok).then(|| self.waits_message(span, other));
+            return (CellState::Waits(other), message);
+        }
+        let mut message = self.explain(cell, plan, failure, outcome);
+        if !message.label.contains("row") {
+            message.label = match message.label.is_empty() {
+                true => format!("in row {}", row + 1),
+                false => format!("in row {}: {}", row + 1, message.label),
+            };
+        }
+        (CellState::Failed, Some(message))
+    }
+
+    /// A column added to a table has as many rows as the table; a single value stands in each.
+    fn fit_table(&self, cell: CellId, plan: &Plan, value: &mut Value) {
+        let record = self.cell(cell);
+        if record.role != Role::ComputedColumn || value.failure().is_some() {
+            return;
+        }
+        let Some(key) = self.key_column(&record.name, record.part) else {
+            return;
+        };
+        let Value::Column(keys) = self.value(key) else {
+            return;
+        };
+        let rows = keys.len();
+        let fitted = match &*value {
+            Value::Column(own) if own.len() == rows => return,
+            Value::Column(own) => {
+                let step = plan.steps.get(plan.result as usize);
+                let site = step.map_or(0, |step| step.site);
+                Value::failed(Mishap::Lengths(own.len(), rows), site)
+            }
+            single => Value::column(vec![single.clone(); rows]),
+        };
+        *value = fitted;
     }
 
     fn clear_run_messages(&mut self, cell: CellId) {

@@ -37,19 +37,19 @@ pub(in crate::check) fn room_against_air(doing: Doing, pair: &Pair) -> Diagnosti
 }
 
 /// A flow or volume whose state has to be said first. `unit` is the one it is likely to be
-/// shown in, `states` what it may be called there.
+/// shown in, `states` what it may be called there; `room_rate` is the room of a vessel per time.
 pub(in crate::check) fn say_which(
     operand: &Operand,
     unit: &str,
     states: &[(String, Reference)],
-    volume: bool,
+    (volume, room_rate): (bool, bool),
 ) -> Diagnostic {
     let thing = if volume { "volume" } else { "flow" };
     let message = format!("a {thing} that does not say which air it is");
     let mut diagnostic = Diagnostic::error(Code::SayWhich, operand.span, message)
-        .label(match states {
-            [_] => "room of a vessel per time, at the pressure in the line",
-            _ => "from a product: free air, line air, standard air?",
+        .label(match room_rate {
+            true => "room of a vessel per time, at the pressure in the line",
+            false => "from a product: free air, line air, standard air?",
         })
         .expected(format!(
             "its state told, here or under the head of its cell: `[{unit}]`"
@@ -196,4 +196,36 @@ pub(in crate::check) fn state_of_open(operand: &Operand, function: &str) -> Diag
         }
     }
     diagnostic
+}
+
+/// A value of another notebook that counts from that notebook's own air; `other` names the default
+/// that differs, `name` the cell over there.
+pub(in crate::check) fn used_state(operand: &Operand, name: &str, other: &str) -> Diagnostic {
+    let (call, unit) = match operand.reference {
+        Some(Reference::Gauge) => {
+            let unit = operand.respelling(Reference::Absolute).unwrap_or("psia");
+            (format!("absolute({name})"), unit)
+        }
+        Some(Reference::Actual) => {
+            let unit = operand.respelling(Reference::Standard).unwrap_or("scfm");
+            (
+                format!("standard_air({name}, pressure: 90 psig, temperature: 80 °F)"),
+                unit,
+            )
+        }
+        _ => {
+            let unit = operand.respelling(Reference::Standard).unwrap_or("scfm");
+            (format!("standard_air({name})"), unit)
+        }
+    };
+    let message = format!(
+        "{} of another notebook, which has another air",
+        operand.noun
+    );
+    let diagnostic = Diagnostic::error(Code::UsedState, operand.span, message)
+        .label(format!("{{0}} counts from {other}"))
+        .expected("a value that is the same in both; over there, a cell such as this one");
+    operand
+        .with_value(diagnostic)
+        .repair(format!("{name}_there [{unit}] = {call}"))
 }

@@ -75,6 +75,8 @@ impl Doing {
 pub(super) enum Target {
     /// A bracket.
     Bracket,
+    /// The head of a table's column, for one of its fields.
+    Field,
     /// A parameter of a formula.
     Parameter { formula: String, parameter: String },
     /// A cell that is given another value.
@@ -85,7 +87,7 @@ impl Target {
     /// “`start` of bleed_down needs a gauge reading”, “a length under a head for a time”.
     fn clause(&self, noun: &str, needs: &str, unit: &str) -> String {
         match self {
-            Target::Bracket => format!("{noun} under `[{unit}]`"),
+            Target::Bracket | Target::Field => format!("{noun} under `[{unit}]`"),
             Target::Parameter { formula, parameter } => {
                 format!("`{parameter}` of {formula} needs {needs}")
             }

@@ -107,7 +107,11 @@ pub(in crate::check) fn wrong_reference(
         })
         .expected(expected_reference(operand, wanted, unit));
     diagnostic = operand.with_value(diagnostic);
-    let offers = [operand.retyped(wanted), operand.converted(wanted)];
+    // A field of a table takes no calls.
+    let converted = operand
+        .converted(wanted)
+        .filter(|_| !matches!(target, Target::Field));
+    let offers = [operand.retyped(wanted), converted];
     for offer in offers.into_iter().flatten() {
         diagnostic = diagnostic.replace(operand.span, offer);
     }
