@@ -86,6 +86,9 @@ fn total(rows: &[&Value], site: u32) -> Value {
 
 /// The value in the row where each key column has its key.
 pub(super) fn row(column: &Value, keys: &[(Value, Value)], site: u32) -> Value {
+    if let Value::Streamed(streamed) = column {
+        return Value::failed(Mishap::TooManyPoints(streamed.stream.rows()), site);
+    }
     let Value::Column(items) = column else {
         return match column {
             Value::Failed(_) => column.clone(),

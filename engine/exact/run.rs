@@ -169,7 +169,7 @@ impl Runner<'_> {
     fn step(&mut self, operation: &Operation, site: u32) -> Value {
         match operation {
             Operation::Constant(constant) => constant.into(),
-            Operation::Cell(cell) => self.world.value(*cell),
+            Operation::Cell(cell) => self.world.value(*cell).arrived(site),
             Operation::Input(index) => self
                 .inputs
                 .get(*index as usize)
@@ -212,7 +212,7 @@ impl Runner<'_> {
             }
             Operation::Root(found) => self.root(found, site),
             Operation::With(found) => {
-                scenario::with(found, &self.registers, self.world, self.sources)
+                scenario::with(found, &self.registers, self.world, self.sources).arrived(site)
             }
             Operation::Sought(sought) => {
                 scenario::sought(sought, &self.registers, site, self.world, self.sources)

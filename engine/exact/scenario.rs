@@ -117,7 +117,7 @@ pub(super) fn sweep(
         }
         let overlay = Overlay::new(world, &overrides, &cone, sources);
         for (column, show) in columns[axes.len()..].iter_mut().zip(&sweep.show) {
-            column.push(run_sub_plan(show, registers, &overlay, sources));
+            column.push(run_sub_plan(show, registers, &overlay, sources).arrived(site));
         }
     }
     Value::column(columns.into_iter().map(Value::column).collect())

@@ -43,6 +43,25 @@ impl Value {
         Value::Column(items.into())
     }
 
+    /// The same, come in from another plan: a failure is told at the site where it came in.
+    #[must_use]
+    pub(super) fn arrived(self, site: u32) -> Value {
+        match self {
+            Value::Failed(failure) if failure.site != site => {
+                Value::failed(failure.mishap.clone(), site)
+            }
+            Value::Column(items) if items.iter().any(|item| matches!(item, Value::Failed(_))) => {
+                Value::column(
+                    items
+                        .iter()
+                        .map(|item| item.clone().arrived(site))
+                        .collect(),
+                )
+            }
+            other => other,
+        }
+    }
+
     /// The number, with or without an uncertainty.
     pub fn number(&self) -> Option<Number> {
         match self {

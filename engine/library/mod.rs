@@ -24,7 +24,16 @@ macro_rules! chapters {
     };
 }
 
-chapters!["shop-air.md", "tank-tests.md", "receivers.md", "nozzles.md"];
+chapters![
+    "shop-air.md",
+    "tank-tests.md",
+    "receivers.md",
+    "nozzles.md",
+    "blasting.md",
+    "electric.md",
+    "costs.md",
+    "safety.md",
+];
 
 /// A chapter of the handbook.
 #[derive(Debug)]

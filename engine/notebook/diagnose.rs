@@ -58,6 +58,34 @@ impl Notebook {
         said
     }
 
+    /// The first row of a column that has no value though the others have: an error of a computed
+    /// column, a note of a study, whose rows are tries.
+    pub(super) fn broken_row(
+        &self,
+        cell: CellId,
+        plan: &Plan,
+        outcome: &Outcome,
+    ) -> Option<Diagnostic> {
+        let Value::Column(rows) = &outcome.value else {
+            return None;
+        };
+        let failure = |row: &Value| {
+            row.failure()
+                .filter(|failure| !matches!(failure.mishap, Mishap::Waits(_)))
+                .cloned()
+        };
+        let (row, failure) = rows
+            .iter()
+            .enumerate()
+            .find_map(|(row, value)| Some((row, failure(value)?)))?;
+        let mut diagnostic = self.explain(cell, plan, &failure, outcome);
+        diagnostic.message = format!("row {}: {}", row + 1, diagnostic.message);
+        if matches!(self.cell(cell).role, super::Role::StudyColumn(_)) {
+            diagnostic.severity = Severity::Note;
+        }
+        Some(diagnostic)
+    }
+
     /// A message with the values it names, and with what its repairs would give.
     pub(super) fn completed(&self, cell: CellId, diagnostic: &Diagnostic) -> Diagnostic {
         let part = self.cell(cell).part;

@@ -89,6 +89,7 @@ impl Notebook {
         };
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
+            messages.extend(self.broken_row(cell, &plan, &outcome));
         }
         self.cells[index].cautions = outcome.cautions;
         self.cells[index].state = state;

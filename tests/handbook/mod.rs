@@ -2,5 +2,7 @@
 //! out of the language.
 
 mod chapters;
+mod covered;
 mod recipes;
 mod rows;
+mod shop;
