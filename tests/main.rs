@@ -1,9 +1,14 @@
 //! One binary for all tests; they mirror the engine.
 
 mod architecture;
+mod check;
+mod errors;
 mod handbook;
 mod number;
 mod numerics;
+mod reference;
 mod source;
+mod spec;
+mod support;
 mod tables;
 mod units;

@@ -34,7 +34,8 @@ impl Checker<'_> {
         match &column.plus_minus {
             Some(plus_minus) => {
                 let context = Context::Cell(head.as_ref());
-                self.plus_minus(typed, span, plus_minus, context)
+                let before = self.before_plus_minus(span, plus_minus);
+                self.plus_minus(typed, before, plus_minus, context)
             }
             None => Ok(typed),
         }

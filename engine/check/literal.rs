@@ -7,7 +7,8 @@ use super::{Checker, Outcome, Typed};
 use crate::number::Number;
 use crate::source::Span;
 use crate::syntax::{
-    BinaryOperator, Expr, ExprKind, Joint, Literal, Numeral, UnitExpr, UnitTerm, UnitTermKind,
+    BinaryOperator, Expr, ExprKind, Joint, Literal, Numeral, PlusMinus, UnitExpr, UnitTerm,
+    UnitTermKind,
 };
 use crate::units::Unit;
 
@@ -49,15 +50,20 @@ impl Checker<'_> {
         let typed = Typed { node, ty };
         match &literal.plus_minus {
             Some(plus_minus) => {
-                let end = plus_minus.span.start.max(span.start);
-                let value = self.written(Span { end, ..span }).trim_end().len() as u32;
-                let value = Span {
-                    end: span.start + value,
-                    ..span
-                };
+                let value = self.before_plus_minus(span, plus_minus);
                 self.plus_minus(typed, value, plus_minus, context)
             }
             None => Ok(typed),
+        }
+    }
+
+    /// The place of what stands before a `±`.
+    pub(super) fn before_plus_minus(&self, span: Span, plus_minus: &PlusMinus) -> Span {
+        let end = plus_minus.span.start.max(span.start);
+        let length = self.written(Span { end, ..span }).trim_end().len() as u32;
+        Span {
+            end: span.start + length,
+            ..span
         }
     }
 

@@ -363,7 +363,11 @@ impl Checker<'_> {
                 bare_pressure: false,
                 ..quantity.marks
             },
-            (false, _) => quantity.marks,
+            (false, _) => Marks {
+                // A head in psi says that a difference is meant.
+                bare_pressure: false,
+                ..quantity.marks
+            },
         };
         Marks {
             power_factor: marks.power_factor || self.is_power_factor(&head.unit),

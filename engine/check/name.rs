@@ -118,11 +118,23 @@ impl Checker<'_> {
         names.extend(self.scope.cell_names(self.from));
         let nearest = crate::source::nearest(&wanted, names.iter().map(String::as_str));
         let place = nearest.and_then(|name| self.place_of(name));
-        let is_unit = self.is_unit(&wanted);
+        // `Tank` for `tank` is a slip of the finger, whatever units there are.
+        let slip = nearest.is_some_and(|name| name.eq_ignore_ascii_case(&wanted));
+        let is_unit = !slip && self.is_unit(&wanted);
+        // `12/h`: close behind a sign the amount needs a bracket.
+        let before = Span {
+            start: span.start.saturating_sub(1),
+            end: span.start,
+        };
+        let tight = matches!(self.written(before), "/" | "*" | "^");
+        let unit = match tight {
+            true => format!("(1 {wanted})"),
+            false => format!("1 {wanted}"),
+        };
         let known = message::Stranger {
             nearest: nearest.map(|name| (name, place)),
             formula: self.signature_of(&wanted),
-            is_unit,
+            unit: is_unit.then_some(unit),
         };
         self.fail(message::unknown_name(span, &wanted, known))
     }

@@ -568,10 +568,12 @@ impl Checker<'_> {
         exponent: Number,
         exponent_span: Span,
     ) -> Outcome<Typed> {
-        let raised = twelfths(exponent).and_then(|(up, down)| quantity.unit.power(up, down));
-        let Some(unit) = raised else {
+        let Some((up, down)) = twelfths(exponent) else {
             let operand = self.operand(&quantity, base.node.span);
             return self.fail(message::power_must_be_written(exponent_span, &operand));
+        };
+        let Some(unit) = quantity.unit.power(up, down) else {
+            return self.fail(message::unit_too_large(exponent_span));
         };
         let column = base.ty.column;
         let kind = match whole_exponent(exponent) {

@@ -8,7 +8,7 @@ use super::typed_tree::{Node, NodeKind};
 use super::types::{Quantity, State, Type};
 use super::{Checker, Outcome, Typed};
 use crate::source::Span;
-use crate::units::{Family, Reference};
+use crate::units::{Dimension, Family, Reference};
 
 /// The default cells that describe a state: its pressure and its temperature.
 fn state_cells(reference: Reference) -> Option<(&'static str, &'static str)> {
@@ -133,9 +133,15 @@ impl Checker<'_> {
             Some(Reference::Gauge) => self.absolute_of(span, pressure)?,
             _ => pressure,
         };
+        let is_pressure = self.registry.dimension(&quantity.unit) == Dimension::PRESSURE;
+        // What is no pressure at all is told how one is mostly typed.
+        let (unit, stated) = match is_pressure {
+            true => ("psia", Reference::Absolute),
+            false => ("psig", Reference::Gauge),
+        };
         let psia = super::unit::ResolvedUnit {
-            unit: self.registry.listed("psia"),
-            stated: Some(Reference::Absolute),
+            unit: self.registry.listed(unit),
+            stated: Some(stated),
         };
         self.tell(pressure, &psia, &parameter(function, "pressure"), span)
     }
@@ -145,9 +151,14 @@ impl Checker<'_> {
         if quantity.reference() == Some(Reference::Thermometer) {
             return self.absolute_of(span, temperature);
         }
+        let is_temperature = self.registry.dimension(&quantity.unit) == Dimension::TEMPERATURE;
+        let (unit, stated) = match is_temperature {
+            true => ("K", Reference::Thermodynamic),
+            false => ("°F", Reference::Thermometer),
+        };
         let kelvin = super::unit::ResolvedUnit {
-            unit: self.registry.listed("K"),
-            stated: Some(Reference::Thermodynamic),
+            unit: self.registry.listed(unit),
+            stated: Some(stated),
         };
         self.tell(
             temperature,

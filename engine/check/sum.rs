@@ -24,6 +24,7 @@ impl Checker<'_> {
         let qa = self.require_quantity(&a, left.span, doing.where_number())?;
         let qb = self.require_quantity(&b, right.span, doing.where_number())?;
         self.refuse_percent_of_something((&qa, left.span), (&qb, right.span), doing)?;
+        self.refuse_bare_zero((&qa, left), (&qb, right), minus)?;
         self.require_same_dimension((&qa, left.span), (&qb, right.span), doing)?;
         let family = self.carried_family(&qa.unit);
         let outcome = match family {
@@ -170,6 +171,35 @@ impl Checker<'_> {
                 self.fail(message::unlike_references(doing, &pair))
             }
         }
+    }
+
+    /// `+ 460` on a reading in °F means the same as `+ 460 °R`.
+    fn refuse_bare_zero(
+        &mut self,
+        (a, left): (&Quantity, &Expr),
+        (b, right): (&Quantity, &Expr),
+        minus: bool,
+    ) -> Outcome<()> {
+        let reading = |one: &Quantity| one.reference() == Some(Reference::Thermometer);
+        let (point, step, first) = match (reading(a), reading(b)) {
+            (true, false) if b.unit.is_one() => (a, right, true),
+            (false, true) if a.unit.is_one() => (b, left, false),
+            _ => return Ok(()),
+        };
+        let ExprKind::Literal(literal) = &step.kind else {
+            return Ok(());
+        };
+        let scale = self.registry.bare(&point.unit);
+        let zero = self.registry.offset_of(&point.unit);
+        if minus || !self.is_about(literal, &scale, &scale, &zero) {
+            return Ok(());
+        }
+        let pair = self.pair((a, left.span), (b, right.span));
+        let (point, step) = match first {
+            true => (&pair.left, &pair.right),
+            false => (&pair.right, &pair.left),
+        };
+        self.fail(message::zero_of_scale(&pair, point, step))
     }
 
     /// `+ 273.15 K` on a reading means the way to absolute zero, not a step; `+ 14.7 psi` may.

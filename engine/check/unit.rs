@@ -88,21 +88,23 @@ impl Checker<'_> {
         self.say(message::solidus_in_unit(span, &text, &as_read, &all_below));
     }
 
-    /// Terms written with one division: those below the line in brackets.
+    /// Terms written with one division: those below the line in brackets, if there are several.
     fn line_of(&self, terms: &[UnitTerm], below: impl Fn(usize, &UnitTerm) -> bool) -> String {
-        let side = |wanted: bool| {
+        let side = |wanted: bool| -> Vec<String> {
             let of_side = terms
                 .iter()
                 .enumerate()
                 .filter(|(index, term)| below(*index, term) == wanted);
-            of_side
-                .map(|(_, term)| self.snippet(term.span))
-                .collect::<Vec<_>>()
-                .join(" ")
+            of_side.map(|(_, term)| self.snippet(term.span)).collect()
         };
-        match (side(false), side(true)) {
-            (above, below) if above.is_empty() => format!("per ({below})"),
-            (above, below) => format!("{above}/({below})"),
+        let (above, below) = (side(false).join(" "), side(true));
+        let below = match below.len() {
+            1 => below.join(" "),
+            _ => format!("({})", below.join(" ")),
+        };
+        match above.is_empty() {
+            true => format!("per {below}"),
+            false => format!("{above}/{below}"),
         }
     }
 

@@ -436,7 +436,7 @@ impl Notebook {
                 let Some((_, (other, other_cell, _))) = other else {
                     continue;
                 };
-                let other_name = self.cell(*other_cell).name.to_string();
+                let other_name = self.called(*other_cell);
                 let retyped = self.retyped(place, *reference);
                 errors.entry(*cell).or_default().push(message::taken_twice(
                     *at,
@@ -454,6 +454,16 @@ impl Notebook {
             .collect();
         self.claim_errors = errors;
         self.stale.extend(affected);
+    }
+
+    /// A cell's name; a check has none, but a line.
+    fn called(&self, cell: CellId) -> String {
+        let record = self.cell(cell);
+        match (record.name.is_empty(), self.line_of(record.statement)) {
+            (false, _) => record.name.to_string(),
+            (true, Some(line)) => format!("the check in line {line}"),
+            (true, None) => "a check".to_owned(),
+        }
     }
 
     fn literal_text(&self, place: Place) -> String {

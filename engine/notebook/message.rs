@@ -108,8 +108,8 @@ pub(super) fn no_currency(span: Span, code: &str) -> Diagnostic {
     .expected("a code of ISO 4217, such as \"USD\", \"CAD\", \"EUR\"")
 }
 
-/// `default tank = 60 gal` in a notebook; `whole` reaches from the word to the name.
-pub(super) fn default_in_notebook(span: Span, whole: Span, name: &str) -> Diagnostic {
+/// `default tank = 60 gal` in a notebook; `whole` is its place, `plain` the same as a plain cell.
+pub(super) fn default_in_notebook(span: Span, whole: Span, plain: &str) -> Diagnostic {
     Diagnostic::error(
         Code::Default,
         span,
@@ -117,7 +117,7 @@ pub(super) fn default_in_notebook(span: Span, whole: Span, name: &str) -> Diagno
     )
     .label("defaults belong to chapters of the handbook")
     .expected("a plain cell: it takes the place of the handbook's default of that name")
-    .replace(whole, name)
+    .replace(whole, plain)
 }
 
 /// A value on a line of its own.
@@ -177,7 +177,8 @@ pub(super) fn taken_twice(
 pub(super) fn limit(span: Span, text: &str, formula: &str, broken: bool) -> Diagnostic {
     match broken {
         true => Diagnostic::warning(Code::Limit, span, text)
-            .label(format!("outside the range of {formula}")),
+            .label(format!("outside the range of {formula}"))
+            .expected("values inside that range; the result is shown all the same"),
         false => Diagnostic::note(Code::Limit, span, text).label(format!(
             "{formula} keeps this limit, but by less than three standard uncertainties"
         )),

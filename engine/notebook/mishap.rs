@@ -396,10 +396,10 @@ fn number_trouble(trouble: Trouble, place: &Place<'_>) -> Diagnostic {
         Trouble::Zero => divided_by_zero(place),
         Trouble::Overflow => Diagnostic::error(Code::Range, span, "a number too large to hold")
             .label(format!("`{}`", place.text))
-            .expected("a size below 1e1000"),
+            .expected("a size up to 1e300, which is far beyond any shop"),
         Trouble::Underflow => Diagnostic::error(Code::Range, span, "a number too small to hold")
             .label(format!("`{}`", place.text))
-            .expected("a size above 1e-1000, or zero"),
+            .expected("a size down to 1e-300, or zero"),
         Trouble::Domain => {
             let message = format!("`{}` has no value", place.text);
             let diagnostic =

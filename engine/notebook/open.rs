@@ -316,17 +316,21 @@ impl Notebook {
                 }
             }
             _ => {
-                let start = self.statement(id).span.start.min(cell.name.span.start);
-                let start = if self.statement(id).edited.is_some() {
-                    0
-                } else {
-                    start
+                let edited = self.statement(id).edited.is_some();
+                let start = match edited {
+                    true => 0,
+                    false => self.statement(id).span.start,
                 };
                 let whole = Span {
                     start,
-                    end: cell.name.span.end,
+                    end: cell.value.span.end,
                 };
-                default_in_notebook(cell.name.span, whole, &cell.name.text)
+                let plain = Span {
+                    start: cell.name.span.start,
+                    ..whole
+                };
+                let plain = plain.of(self.text_of(id)).to_owned();
+                default_in_notebook(cell.name.span, whole, &plain)
             }
         };
         self.report(id, diagnostic);

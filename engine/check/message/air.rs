@@ -147,9 +147,21 @@ pub(in crate::check) fn bare_pressure(operand: &Operand) -> Diagnostic {
         format!("{} is a difference, not a reading", operand.text),
     )
     .label("multiplied with a flow or a volume");
-    for reference in [Reference::Gauge, Reference::Absolute] {
-        if let Some(retyped) = operand.retyped(reference) {
-            diagnostic = diagnostic.replace(operand.span, retyped);
+    let reading = operand
+        .retyped(Reference::Gauge)
+        .map(|retyped| format!("absolute({retyped})"));
+    let offers = [
+        (reading, "if it is a reading"),
+        (
+            operand.retyped(Reference::Absolute),
+            "if it counts from empty space",
+        ),
+    ];
+    for (text, remark) in offers {
+        let Some(text) = text else { continue };
+        diagnostic = diagnostic.replace(operand.span, text);
+        if let Some(repair) = diagnostic.repairs.last_mut() {
+            repair.remark = remark.to_owned();
         }
     }
     match diagnostic.repairs.is_empty() {
@@ -158,7 +170,7 @@ pub(in crate::check) fn bare_pressure(operand: &Operand) -> Diagnostic {
             operand.respelling(Reference::Gauge).unwrap_or("psig"),
             operand.respelling(Reference::Absolute).unwrap_or("psia"),
         )),
-        false => diagnostic.expected("if it is a reading, or counts from empty space, say so"),
+        false => diagnostic.expected("a fall between two pressures, else what it counts from"),
     }
 }
 

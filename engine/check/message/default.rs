@@ -24,6 +24,10 @@ pub(in crate::check) fn default_of_other_kind(
     let diagnostic = operand.with_value(diagnostic);
     match operand.with_unit(&model.unit).filter(|_| bare) {
         Some(retyped) => diagnostic.replace(operand.span, retyped),
+        None if name == "atmosphere" && operand.kind == "a length" => {
+            let call = format!("altitude_pressure({})", operand.text);
+            diagnostic.replace(operand.span, call)
+        }
         None => diagnostic.repair(format!("my_{name} = {}", operand.text)),
     }
 }
@@ -71,7 +75,9 @@ pub(in crate::check) fn default_of_other_reference(
         });
     diagnostic = operand.with_value(diagnostic);
     let call = operand.converted(wanted).filter(|_| !barometer);
-    for offer in [operand.retyped(wanted), call].into_iter().flatten() {
+    let gauge = operand.reference == Some(Reference::Gauge);
+    let retyped = operand.retyped(wanted).filter(|_| !(barometer && gauge));
+    for offer in [retyped, call].into_iter().flatten() {
         diagnostic = diagnostic.replace(operand.span, offer);
     }
     match barometer {

@@ -2,6 +2,7 @@
 
 use super::{Doing, Operand, Pair, Side, Target, bracketless};
 use crate::source::{Code, Diagnostic, Span};
+use crate::units::Class;
 
 /// What is known beside the two values themselves.
 #[derive(Default)]
@@ -136,6 +137,7 @@ pub(in crate::check) fn wrong_dimension(
         })
         .expected(match (beside.hint, bare) {
             (Some(hint), false) => hint,
+            _ if unit == "1" => expected.to_owned(),
             _ => format!("{expected}, such as a value in `{unit}`"),
         });
     diagnostic = operand.with_value(diagnostic);
@@ -147,7 +149,7 @@ pub(in crate::check) fn wrong_dimension(
     match (retyped, &operand.force) {
         (Some(retyped), _) => diagnostic.replace(operand.span, retyped),
         (None, Some(force)) => diagnostic.expected(format!(
-            "{expected}: {} is a mass in it, the force would be `{force}`",
+            "{expected}: {} counts a mass, with its weight it is `{force}`",
             operand.unit
         )),
         (None, None) => diagnostic,
@@ -212,7 +214,10 @@ pub(in crate::check) fn needs_step(
     unit: &str,
     call: Span,
 ) -> Diagnostic {
-    let step = if operand.reference.is_some() || operand.open.is_some() {
+    let point = operand
+        .reference
+        .is_some_and(|is| is.row().class == Class::Point);
+    let step = if point {
         "a step behind it, as a difference"
     } else {
         "a step behind it"

@@ -9,8 +9,8 @@ pub(in crate::check) struct Stranger<'a> {
     pub(in crate::check) nearest: Option<(&'a str, Option<String>)>,
     /// The signature of a formula of that name.
     pub(in crate::check) formula: Option<String>,
-    /// Whether a unit has that name.
-    pub(in crate::check) is_unit: bool,
+    /// The unit of that name as an amount, where there is one.
+    pub(in crate::check) unit: Option<String>,
 }
 
 /// No cell of that name.
@@ -21,10 +21,10 @@ pub(in crate::check) fn unknown_name(span: Span, name: &str, known: Stranger<'_>
     if let Some(signature) = known.formula {
         return diagnostic.expected(format!("a call of the formula: {signature}"));
     }
-    if known.is_unit {
+    if let Some(amount) = known.unit {
         return diagnostic
             .expected(format!("{name} is a unit: a unit follows a number"))
-            .replace(span, format!("1 {name}"));
+            .replace(span, amount);
     }
     let Some((nearest, place)) = known.nearest else {
         return diagnostic

@@ -48,11 +48,10 @@ impl Operand {
 
     /// Whether it is a name or a number, which needs no bracket in a product.
     pub(super) fn is_simple(&self) -> bool {
-        let is_name = self
-            .text
-            .chars()
-            .all(|c| c.is_alphanumeric() || c == '_' || c == '.');
-        is_name || self.is_literal()
+        let is_name = |c: char| c.is_alphanumeric() || c == '_' || c == '.';
+        let amount = self.text.strip_prefix('$').map(str::trim_start);
+        let is_money = amount.is_some_and(|amount| number_length(amount) == amount.len());
+        self.text.chars().all(is_name) || is_money || self.is_literal()
     }
 
     /// A typed number without a unit.
@@ -65,8 +64,13 @@ impl Operand {
         Some(format!("{} {unit}", self.number()?))
     }
 
-    /// The same literal with the unit of another reference: `126 psi` as `126 psig`.
+    /// The same literal with the unit of another reference: `126 psi` as `126 psig`. The degrees
+    /// of a thermometer are never those of an absolute temperature.
     pub(super) fn retyped(&self, reference: Reference) -> Option<String> {
+        let reading = self.reference == Some(Reference::Thermometer);
+        if reading && reference == Reference::Thermodynamic {
+            return None;
+        }
         self.with_unit(self.respelling(reference)?)
     }
 

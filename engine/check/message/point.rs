@@ -205,6 +205,10 @@ pub(in crate::check) fn abs_of_point(operand: &Operand, call: Span) -> Diagnosti
             diagnostic.replace(call, format!("abs(overpressure({text}))")),
             "the size of the reading",
         ),
+        Some(Reference::Thermometer) => with_remark(
+            diagnostic.replace(call, format!("abs({text} - 0 °C)")),
+            "how far from freezing",
+        ),
         _ => diagnostic,
     }
 }

@@ -42,6 +42,10 @@ pub(in crate::check) fn ambiguous_unit(
     .label(reads)
     .expected("a name with one meaning");
     offers.iter().fold(diagnostic, |diagnostic, (text, what)| {
+        // A table, a line of its own: another unit in its place would be another size.
+        if what.contains("table") || what.contains("line of its own") {
+            return diagnostic.repair_with(text.clone(), what.clone());
+        }
         let mut diagnostic = diagnostic.replace(span, text.clone());
         if let Some(repair) = diagnostic.repairs.last_mut() {
             repair.remark = what.clone();
