@@ -127,32 +127,17 @@ impl Checker<'_> {
             return self.sought(span, solve);
         }
         let unknown = &solve.unknown.names[0];
-        let head = solve
-            .unit
-            .as_ref()
-            .map(|unit| self.head(unit))
-            .transpose()?;
         let Some((from, to)) = &solve.range else {
-            let unit = head.as_ref().map_or("1".to_owned(), |head| {
-                self.registry.show(&head.unit, head.stated)
-            });
+            let head = solve.unit.as_ref().map(|unit| self.head(unit));
+            let unit = match head.transpose()? {
+                Some(head) => self.registry.show(&head.unit, head.stated),
+                None => "1".to_owned(),
+            };
             let text = self.snippet(span);
             let name = &unknown.text;
             return self.fail(message::root_needs_range(span, name, &text, &unit));
         };
-        let mut low = self.expr(from)?;
-        let mut high = self.expr(to)?;
-        match head {
-            Some(head) => {
-                low = self.tell(low, &head, &Target::Bracket, from.span)?;
-                high = self.tell(high, &head, &Target::Bracket, to.span)?;
-            }
-            // Without a unit of its own the unknown has that of its range.
-            None => {
-                self.require_quantity(&low, from.span, "as the end of a range")?;
-                (low, high) = self.meet((low, from.span), (high, to.span), Doing::Among)?;
-            }
-        }
+        let (low, high) = self.ends((from, to), solve.unit.as_ref())?;
         let slot = self.push_local(&unknown.text, low.ty.clone().columned(false));
         let difference = self.difference(&solve.left, &solve.right);
         self.pop_local();
@@ -172,6 +157,26 @@ impl Checker<'_> {
             },
             ty,
         })
+    }
+
+    /// The ends between which a root is sought, in the unit of the unknown: that of its bracket, or
+    /// of the first end.
+    fn ends(
+        &mut self,
+        (from, to): (&Expr, &Expr),
+        unit: Option<&crate::syntax::UnitExpr>,
+    ) -> Outcome<(Typed, Typed)> {
+        let low = self.expr(from)?;
+        let high = self.expr(to)?;
+        let Some(unit) = unit else {
+            self.require_quantity(&low, from.span, "as an end of the range of `solve`")?;
+            return self.meet((low, from.span), (high, to.span), Doing::Among);
+        };
+        let head = self.head(unit)?;
+        let target = Target::Bracket;
+        let low = self.tell(low, &head, &target, from.span)?;
+        let high = self.tell(high, &head, &target, to.span)?;
+        Ok((low, high))
     }
 
     /// `solve` over a cell of the notebook: inside a formula the name is always a local.

@@ -5,6 +5,7 @@ mod column;
 mod doubt;
 mod failure;
 mod root;
+mod rows;
 mod run;
 mod scenario;
 mod source;

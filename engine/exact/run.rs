@@ -4,6 +4,7 @@ use super::column;
 use super::doubt::Doubt;
 use super::failure::Mishap;
 use super::root;
+use super::rows;
 use super::scenario;
 use super::source::{Group, Shape, Source, Sources};
 use super::uncertain::{Terms, Uncertain, combined};
@@ -388,10 +389,8 @@ impl Runner<'_> {
             .iter()
             .map(|input| self.at(*input).clone())
             .collect();
-        let mut all: Vec<&Value> = vec![&from, &to];
-        all.extend(&inputs);
-        // Only the ends are taken apart; what the body sees of columns it sees whole.
-        match lengths(&[&from, &to]) {
+        let difference = self.difference_of_columns(found, &from, &inputs);
+        match lengths(&[&from, &to, &difference]) {
             Err((first, second)) => Value::failed(Mishap::Lengths(first, second), site),
             Ok(None) => root::find(
                 &found.plan,
@@ -405,11 +404,28 @@ impl Runner<'_> {
                 (0..rows)
                     .map(|row| {
                         let ends = (&from.row(row), &to.row(row));
-                        root::find(&found.plan, ends, &inputs, site, self.world, self.sources)
+                        let (plan, inputs) = rows::one_row(&found.plan, &inputs, row, self.world);
+                        root::find(&plan, ends, &inputs, site, self.world, self.sources)
                     })
                     .collect(),
             ),
         }
+    }
+
+    /// What must become zero, at the first end of the range, if columns go into it: it may be a
+    /// column itself.
+    fn difference_of_columns(
+        &mut self,
+        found: &plan::Root,
+        from: &Value,
+        inputs: &[Value],
+    ) -> Value {
+        if !inputs.iter().any(|one| matches!(one, Value::Column(_))) {
+            return Value::Gap;
+        }
+        let mut all = vec![from.row(0)];
+        all.extend_from_slice(inputs);
+        Runner::value_of(&found.plan, &all, self.world, self.sources)
     }
 
     fn uncertain(&mut self, step: &plan::Uncertain, site: u32) -> Value {

@@ -5,9 +5,9 @@ use super::cell::{CellState, Role};
 use super::recheck::Before;
 use super::world::Around;
 use crate::check::CellId;
-use crate::exact::{self, Failure, Mishap, Outcome, Value};
+use crate::exact::{self, Mishap, Outcome, Value};
 use crate::plan::Plan;
-use crate::source::{Diagnostic, Severity, Span};
+use crate::source::{Diagnostic, Severity};
 use rustc_hash::FxHashSet;
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
@@ -89,7 +89,6 @@ impl Notebook {
         };
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
-            messages.extend(self.broken_row(cell, &plan, &outcome));
         }
         self.cells[index].cautions = outcome.cautions;
         self.cells[index].state = state;
@@ -108,59 +107,37 @@ impl Notebook {
         plan: &Plan,
         outcome: &Outcome,
     ) -> (Value, CellState, Vec<Diagnostic>) {
+        let value = &outcome.value;
+        let said = self.broken_row(cell, plan, outcome);
         let study = matches!(self.cell(cell).role, Role::Study | Role::StudyColumn(_));
-        let rows = match &outcome.value {
+        let rows = match value {
             Value::Column(rows) if !study => rows,
-            value => return (value.clone(), CellState::Ok, Vec::new()),
+            _ => return (value.clone(), CellState::Ok, said.into_iter().collect()),
         };
-        let failed = |value: &Value| value.failure().is_some();
-        let Some(row) = rows.iter().position(failed) else {
-            return (outcome.value.clone(), CellState::Ok, Vec::new());
+        let failed = |row: &&Value| row.failure().is_some();
+        let Some(first) = rows.iter().find_map(Value::failure) else {
+            return (value.clone(), CellState::Ok, Vec::new());
         };
+        let waits = match (first.mishap.clone(), &said) {
+            (Mishap::Waits(other), None) => Some(other),
+            _ => None,
+        };
+        let mut messages: Vec<Diagnostic> = said.into_iter().collect();
+        if let Some(other) = waits
+            && self.cell(other).state != CellState::Ok
+        {
+            messages.push(self.waits_message(plan.place(first.site), other));
+        }
         let broken = Value::failed(Mishap::Waits(cell), u32::MAX);
-        let (whole, message) = match rows[row].failure().map(|failure| &**failure) {
-            Some(failure) => self.failed_row(cell, plan, outcome, (row, failure)),
-            None => (CellState::Failed, None),
-        };
-        let messages = message.into_iter().collect();
-        if rows.iter().all(failed) {
-            return (broken, whole, messages);
+        if rows.iter().filter(failed).count() == rows.len() {
+            let state = waits.map_or(CellState::Failed, CellState::Waits);
+            return (broken, state, messages);
         }
-        let kept = |value: &Value| {
-            if failed(value) {
-                broken.clone()
-            } else {
-                value.clone()
-            }
-        };
-        let value = Value::column(rows.iter().map(kept).collect());
-        (value, CellState::Ok, messages)
-    }
-
-    /// What to say of a row without a value, and how the cell stands if no row has one.
-    fn failed_row(
-        &self,
-        cell: CellId,
-        plan: &Plan,
-        outcome: &Outcome,
-        (row, failure): (usize, &Failure),
-    ) -> (CellState, Option<Diagnostic>) {
-        if let Mishap::Waits(other) = failure.mishap {
-            let step = plan.steps.get(plan.result as usize);
-            let span = step.map_or(Span::default(), |step| plan.place(step.site));
-            // A row that failed in a column it reads has been reported there.
-            let message =
-                (self.cell(other).state != CellState::Ok).then(|| self.waits_message(span, other));
-            return (CellState::Waits(other), message);
-        }
-        let mut message = self.explain(cell, plan, failure, outcome);
-        if !message.label.contains("row") {
-            message.label = match message.label.is_empty() {
-                true => format!("in row {}", row + 1),
-                false => format!("in row {}: {}", row + 1, message.label),
-            };
-        }
-        (CellState::Failed, Some(message))
+        let kept = rows.iter().map(|row| match failed(&row) {
+            true => broken.clone(),
+            false => row.clone(),
+        });
+        (Value::column(kept.collect()), CellState::Ok, messages)
     }
 
     /// A column added to a table has as many rows as the table; a single value stands in each.

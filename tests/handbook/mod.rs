@@ -3,6 +3,8 @@
 
 mod chapters;
 mod covered;
+mod decisions;
 mod recipes;
+mod roots;
 mod rows;
 mod shop;
