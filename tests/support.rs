@@ -1,7 +1,6 @@
 //! The one place where tests of the language call the engine: a few lines go in, values and whole
 //! messages come out, as a reader would see them.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::rc::Rc;
 use std::{env, fs};
@@ -17,16 +16,16 @@ use gaugebook::source::{Diagnostic, Document, Severity, SourceText, Style, rende
 /// How wide messages are drawn in tests.
 const WIDTH: usize = 100;
 
-/// Documents that lie beside the one opened, by name.
-#[derive(Default)]
-pub struct Beside(BTreeMap<&'static str, &'static str>);
+/// Documents that lie beside the one opened, in a folder of the tests.
+struct Beside<'p>(Option<&'p Path>);
 
-impl Files for Beside {
+impl Files for Beside<'_> {
     fn read(&self, path: &str, _beside: &str) -> Result<(String, Vec<u8>), String> {
-        match self.0.get(path) {
-            Some(text) => Ok((path.to_owned(), text.as_bytes().to_vec())),
-            None => Err(format!("there is no file {path}")),
-        }
+        let missing = || format!("there is no file {path}");
+        let file = self.0.ok_or_else(missing)?.join(path);
+        fs::read(file)
+            .map(|text| (path.to_owned(), text))
+            .map_err(|_| missing())
     }
 }
 
@@ -37,23 +36,22 @@ pub struct Cells {
 
 /// The lines of a shop, without a fence, as a notebook.
 pub fn cells(source: &str) -> Cells {
-    opened(&format!("```gaugebook\n{source}\n```\n"), Beside::default())
-}
-
-/// The same, with other documents beside it.
-pub fn cells_beside(documents: &[(&'static str, &'static str)], source: &str) -> Cells {
-    let beside = Beside(documents.iter().copied().collect());
-    opened(&format!("```gaugebook\n{source}\n```\n"), beside)
+    document(&format!("```gaugebook\n{source}\n```\n"))
 }
 
 /// A whole document as a notebook.
 pub fn document(text: &str) -> Cells {
-    opened(text, Beside::default())
+    opened("shop.md", text, &Beside(None))
 }
 
-fn opened(text: &str, files: Beside) -> Cells {
+/// A whole document, with the others of a folder beside it.
+pub fn document_beside(name: &str, text: &str, folder: &Path) -> Cells {
+    opened(name, text, &Beside(Some(folder)))
+}
+
+fn opened(name: &str, text: &str, files: &Beside<'_>) -> Cells {
     let library = Rc::new(Library::new());
-    let notebook = Notebook::open("shop.md", Document::new(text.to_owned()), &files, library);
+    let notebook = Notebook::open(name, Document::new(text.to_owned()), files, library);
     Cells { notebook }
 }
 

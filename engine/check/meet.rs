@@ -566,7 +566,13 @@ impl Checker<'_> {
         match dimension.family() {
             Some(Family::Flow) => "a flow".to_owned(),
             Some(Family::Ratio) if self.registry.is_ratio_word(unit) => "a ratio".to_owned(),
-            _ => self.registry.dimension_name(&dimension),
+            _ => {
+                let name = self.registry.dimension_name(&dimension);
+                match is_spoken(&name) {
+                    true => name,
+                    false => format!("a value in {}", self.registry.show(unit, None)),
+                }
+            }
         }
     }
 
@@ -592,6 +598,12 @@ impl Checker<'_> {
             _ => self.kind_of(&quantity.unit),
         }
     }
+}
+
+/// Whether a dimension's name is one that people say, rather than a product of its bases.
+fn is_spoken(name: &str) -> bool {
+    let article = name.starts_with("a ") || name.starts_with("an ") || name == "money";
+    article && name.matches(" per ").count() <= 1 && !name.contains(" to the power ")
 }
 
 /// A text with its line breaks, and the indentation behind them, as blanks.

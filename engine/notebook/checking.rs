@@ -171,7 +171,7 @@ impl Notebook {
         let outcome = match (outcome, replaced) {
             (Ok(typed), Some((default, was))) => {
                 let typed = checker.as_default(typed, &name, &default, value_span(&tree));
-                if typed.is_ok() && !was.is_empty() {
+                if typed.is_ok() && !was.is_empty() && part == 0 {
                     checker.note_replaced(name_span(&tree).unwrap_or(tree.span), &name, was);
                 }
                 typed

@@ -66,7 +66,6 @@ codes! {
     Level "level" "Sound levels combined like amounts.";
     SayWhich "say-which" "A flow or volume whose state has to be said.";
     TakenTwice "taken-twice" "A flow without a state, taken as two different ones.";
-    TakenAs "taken-as" "A flow or volume without a state, taken as the one it met.";
     UsedState "used-state" "A value of another notebook that counts from another state.";
     MixedStates "mixed-states" "A conversion between states that does not fit the state named.";
     BarePressure "bare-pressure" "A pressure without gauge or absolute where it matters.";

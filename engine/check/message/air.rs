@@ -235,9 +235,10 @@ pub(in crate::check) fn used_state(operand: &Operand, name: &str, other: &str) -
         operand.noun
     );
     let diagnostic = Diagnostic::error(Code::UsedState, operand.span, message)
-        .label(format!("{{0}} counts from {other}"))
+        .label(format!(
+            "`{}` rests on {other}, which differs from ours",
+            operand.text
+        ))
         .expected("a value that is the same in both; over there, a cell such as this one");
-    operand
-        .with_value(diagnostic)
-        .repair(format!("{name}_there [{unit}] = {call}"))
+    diagnostic.repair(format!("{name}_there [{unit}] = {call}"))
 }

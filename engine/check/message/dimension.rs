@@ -137,7 +137,7 @@ pub(in crate::check) fn wrong_dimension(
         })
         .expected(match (beside.hint, bare) {
             (Some(hint), false) => hint,
-            _ if unit == "1" => expected.to_owned(),
+            _ if unit == "1" || expected.starts_with("a value in ") => expected.to_owned(),
             _ => format!("{expected}, such as a value in `{unit}`"),
         });
     diagnostic = operand.with_value(diagnostic);
