@@ -192,6 +192,20 @@ impl Cells {
         })
     }
 
+    /// The messages about statements that begin at or behind a place of the document.
+    pub fn messages_from(&self, place: usize) -> String {
+        let is_behind = |id: StatementId| self.notebook.statement(id).span.start as usize >= place;
+        let all = self
+            .diagnostics()
+            .into_iter()
+            .filter(|(id, _)| is_behind(*id));
+        let style = Style {
+            place: false,
+            ..Style::plain(WIDTH)
+        };
+        all.map(|(id, one)| self.draw(id, &one, style)).collect()
+    }
+
     /// Every message as a file's report draws it.
     pub fn located_messages(&self) -> String {
         let parts = self.notebook.parts().iter();
@@ -208,12 +222,16 @@ impl Cells {
     }
 
     fn drawn(&self, style: Style) -> String {
-        let draw = |(id, diagnostic): &(StatementId, Diagnostic)| {
-            let part = &self.notebook.parts()[usize::from(self.notebook.statement(*id).part)];
-            let source = SourceText::new(&part.path, self.notebook.text_of(*id));
-            render(diagnostic, &source, style)
-        };
-        self.diagnostics().iter().map(draw).collect()
+        let all = self.diagnostics();
+        all.iter()
+            .map(|(id, one)| self.draw(*id, one, style))
+            .collect()
+    }
+
+    fn draw(&self, id: StatementId, diagnostic: &Diagnostic, style: Style) -> String {
+        let part = &self.notebook.parts()[usize::from(self.notebook.statement(id).part)];
+        let source = SourceText::new(&part.path, self.notebook.text_of(id));
+        render(diagnostic, &source, style)
     }
 }
 

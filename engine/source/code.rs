@@ -55,7 +55,7 @@ codes! {
     AmbiguousUnit "ambiguous-unit" "A unit name with several meanings.";
     UnitOrCell "unit-or-cell" "A word that is a unit and a cell too.";
     Duplicate "duplicate" "A name that is defined twice.";
-    AlikeNames "alike-names" "Two cells whose names differ only in case or `_`.";
+    AlikeNames "alike-names" "Two cells whose names differ only in capitals or `_`.";
     Cycle "cycle" "Cells that need each other.";
     Recursion "recursion" "A formula that needs itself.";
     Replaces "replaces" "A cell that replaces a default of the handbook.";
@@ -73,7 +73,7 @@ codes! {
     Percent "percent" "A percentage added to something that is no ratio.";
     Relative "relative" "A relative ± where it has two readings.";
     // Uncertainty.
-    PlusMinus "plus-minus" "An uncertainty in a place or a form that has none.";
+    PlusMinus "plus-minus" "A ± in a place or a form that has none, or one that is lost.";
     // Shapes and calls.
     Kind "kind" "Text, a switch or a column where a quantity was expected.";
     Argument "argument" "A formula called with other arguments than it takes.";
