@@ -10,5 +10,6 @@ mod reference;
 mod source;
 mod spec;
 mod support;
+mod syntax;
 mod tables;
 mod units;
