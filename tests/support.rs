@@ -128,9 +128,9 @@ impl Cells {
 
     /// `draw is 12 cfm free` for the last cell; for a check that stands last, how it turned out.
     pub fn last_sentence(&self) -> Option<String> {
-        let records = self.notebook.statements().iter();
+        let mut records = self.notebook.statements().iter();
         let own = |record: &&StatementRecord| record.part == 0 && !record.is_handbook();
-        let last = records.filter(own).next_back()?;
+        let last = records.rfind(own)?;
         if last.tag == Tag::Check {
             let place = last.span;
             let is_it = |id: StatementId| self.notebook.statement(id).span == place;

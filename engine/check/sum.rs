@@ -87,7 +87,7 @@ impl Checker<'_> {
         let thermometer = Some(Reference::Thermometer);
         if one.reference() == thermometer && other.reference() == thermometer {
             // Both are counted from absolute zero, then their difference needs no zero of a scale.
-            return self.from_thermometer(node, &one.unit, unit);
+            return self.off_thermometer(node, &one.unit, unit);
         }
         self.scaled(node, &one.unit, unit)
     }

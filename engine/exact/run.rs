@@ -641,7 +641,7 @@ fn compare(sign: Comparison, left: &Value, right: &Value, site: u32, sources: &S
 fn negation(value: &Value, site: u32) -> Value {
     match value {
         Value::Switch(on) => Value::Switch(!on),
-        Value::Doubtful(doubt) => Value::Doubtful(Rc::new(doubt.not())),
+        Value::Doubtful(doubt) => Value::Doubtful(Rc::new(doubt.reversed())),
         other => not_a_number(other, site),
     }
 }

@@ -18,10 +18,9 @@ const RULE: &str = "-----";
 
 /// The entries of a table: the lines, and what is expected of them.
 pub fn entries(text: &str) -> Vec<(String, String)> {
-    let blank = |line: &&str| line.is_empty();
     let lines: Vec<&str> = text.lines().collect();
     lines
-        .split(|line| blank(&line))
+        .split(|line| line.is_empty())
         .filter_map(|entry| {
             let rule = entry.iter().position(|line| *line == RULE);
             let (source, expected) = entry.split_at(rule.unwrap_or(entry.len()));
