@@ -72,7 +72,7 @@ impl Checker<'_> {
             Some(other) => {
                 let operand = self.operand(quantity, span);
                 let name = self.scope.name(id);
-                let last = name.rsplit('.').next().unwrap_or(&name);
+                let last = name.rsplit('.').next().unwrap_or(name);
                 self.fail(message::used_state(&operand, last, &other))
             }
             None => Ok(()),
@@ -84,7 +84,7 @@ impl Checker<'_> {
             self.found.uses.push(id);
         }
         if let Kind::Quantity(quantity) = &mut ty.kind {
-            mark_state(&self.scope.name(id), &mut quantity.marks);
+            mark_state(self.scope.name(id), &mut quantity.marks);
         }
         Typed {
             node: Node {

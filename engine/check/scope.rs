@@ -78,7 +78,7 @@ pub trait Scope {
     fn defined_at(&self, cell: CellId) -> String;
 
     /// The cell's name as the reader writes it.
-    fn name(&self, cell: CellId) -> String;
+    fn name(&self, cell: CellId) -> &str;
 }
 
 /// A formula as written, with what messages about its body need.

@@ -7,7 +7,7 @@ use crate::check::{CellId, FormulaDefinition, Scope, ScopeId, Seen};
 use crate::library::{EntryKind, Library};
 use crate::source::Document;
 use crate::units::Reference;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 use std::hash::Hasher;
 use std::rc::Rc;
 
@@ -25,8 +25,8 @@ pub(super) struct PartNames {
     /// Cells and tables of the handbook, as this document has them.
     pub(super) handbook: FxHashMap<Box<str>, Entity>,
     pub(super) formulas: FxHashMap<Box<str>, Rc<FormulaDefinition>>,
-    /// Names by their sound, for those that differ only in capitals or `_`.
-    pub(super) sounds: FxHashMap<u64, Box<str>>,
+    /// The sounds of all names, for those that differ only in capitals or `_`.
+    pub(super) sounds: FxHashSet<u64>,
     /// Documents used under a name.
     pub(super) prefixes: FxHashMap<Box<str>, u16>,
     /// Documents used without one.
@@ -248,7 +248,7 @@ impl Scope for View<'_> {
         }
     }
 
-    fn name(&self, cell: CellId) -> String {
-        self.cells[cell.0 as usize].name.to_string()
+    fn name(&self, cell: CellId) -> &str {
+        &self.cells[cell.0 as usize].name
     }
 }

@@ -429,16 +429,19 @@ impl Notebook {
     fn warn_alike(&mut self, part: u16, name: &str, (id, span): (StatementId, Span)) {
         let names = &mut self.names.parts[usize::from(part)];
         let sound = sound_of(name);
-        let other = names.sounds.insert(sound, name.into());
-        let other = other.filter(|other| **other != *name);
-        let own = other
-            .as_ref()
-            .and_then(|other| names.entities.get(other))
-            .cloned();
-        let place = own.and_then(|entity| self.statement_of_entity(&entity));
-        let place = place.and_then(|statement| self.line_of(statement));
-        let warning = match (other, place) {
-            (Some(other), Some(line)) => alike(span, name, &other, &format!("line {line}")),
+        let is_alike = |other: &str| other != name && sound_of(other) == sound;
+        // Seldom is a sound there already; only then the names are gone through.
+        let other = match names.sounds.insert(sound) {
+            true => None,
+            false => names.entities.iter().find(|(other, _)| is_alike(other)),
+        };
+        let other = other.map(|(other, entity)| (other.clone(), entity.clone()));
+        let line = other.as_ref().and_then(|(_, entity)| {
+            let statement = self.statement_of_entity(entity)?;
+            self.line_of(statement)
+        });
+        let warning = match (other, line) {
+            (Some((other, _)), Some(line)) => alike(span, name, &other, &format!("line {line}")),
             _ => match self.default_sounding(sound, name) {
                 Some(default) => alike(span, name, default, "a default of the handbook"),
                 None => return,
