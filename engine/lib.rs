@@ -28,3 +28,8 @@ pub mod library;
 pub mod notebook;
 
 pub mod study;
+
+pub mod assist;
+pub mod report;
+
+pub mod export;

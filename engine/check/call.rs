@@ -248,6 +248,9 @@ impl Checker<'_> {
                 self.found.uses.push(*cell);
             }
         }
+        self.found
+            .sources
+            .extend(entry.found.sources.iter().cloned());
         let formula = entry.formula.clone();
         let nested = entry.found.formulas.clone();
         for one in formula.iter().chain(&nested) {

@@ -4,6 +4,7 @@ use super::literal::Context;
 use super::message::{self, Doing};
 use super::typed_tree::{Node, NodeKind};
 use super::types::{Kind, Type};
+use super::uncertain::Behind;
 use super::unit::ResolvedUnit;
 use super::{Checker, Outcome, Typed};
 use crate::source::Span;
@@ -35,7 +36,12 @@ impl Checker<'_> {
             Some(plus_minus) => {
                 let context = Context::Cell(head.as_ref());
                 let before = self.before_plus_minus(span, plus_minus);
-                self.plus_minus(typed, before, plus_minus, context)
+                let numerals = column.items.iter().filter_map(|item| match &item.kind {
+                    ExprKind::Literal(literal) => Some(&literal.number),
+                    _ => None,
+                });
+                let behind = Behind::Column(numerals.collect());
+                self.plus_minus(typed, before, plus_minus, context, &behind)
             }
             None => Ok(typed),
         }

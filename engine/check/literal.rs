@@ -2,6 +2,7 @@
 
 use super::message;
 use super::typed_tree::{Node, NodeKind};
+use super::uncertain::Behind;
 use super::unit::ResolvedUnit;
 use super::{Checker, Outcome, Typed};
 use crate::number::Number;
@@ -51,7 +52,8 @@ impl Checker<'_> {
         match &literal.plus_minus {
             Some(plus_minus) => {
                 let value = self.before_plus_minus(span, plus_minus);
-                self.plus_minus(typed, value, plus_minus, context)
+                let behind = Behind::Literal(&literal.number);
+                self.plus_minus(typed, value, plus_minus, context, &behind)
             }
             None => Ok(typed),
         }

@@ -55,12 +55,14 @@ pub enum Mishap {
     Stopped,
     /// A single reading has no scatter.
     OneReading,
+    /// A function is infinitely steep where a ± would have to go through it.
+    TooSteep,
+    /// A description that this uncertainty does not have.
+    Undescribed(Description),
     /// A column without rows was reduced.
     NoRows,
     /// Equality between uncertain values.
     Equality,
-    /// A description that this uncertainty does not have.
-    Undescribed(Description),
     /// A value in a place that takes none of its kind; `check` keeps this from happening.
     Kind,
 }

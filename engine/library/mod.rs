@@ -36,6 +36,7 @@ chapters![
     "electric.md",
     "costs.md",
     "safety.md",
+    "measurement.md",
 ];
 
 /// A chapter of the handbook.

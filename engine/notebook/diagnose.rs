@@ -1,14 +1,11 @@
-//! Messages with the values they name, remarks about results, and expressions worked out beside
-//! the cells.
+//! Messages with the values they name, and expressions worked out beside the cells.
 
 use super::Notebook;
-use super::cell::Role;
-use super::message;
 use super::mishap::explained;
 use super::names::View;
 use super::shown::{Precision, Shown, ShownKind};
 use crate::check::{CellId, Checker, ScopeId, Stop, Typed};
-use crate::exact::{self, Doubt, Failure, Mishap, Outcome, Value};
+use crate::exact::{self, Failure, Mishap, Outcome, Value};
 use crate::plan::{self, Plan};
 use crate::source::{Code, Diagnostic, Severity, Span};
 use crate::syntax::{self, StatementKind};
@@ -38,24 +35,6 @@ impl Notebook {
     ) -> Diagnostic {
         let text = self.text_of(self.cell(cell).statement);
         explained(plan, failure, text, outcome)
-    }
-
-    /// What leaves a value standing but is worth saying.
-    pub(super) fn remarks(&self, cell: CellId, plan: &Plan, outcome: &Outcome) -> Vec<Diagnostic> {
-        let mut said = limit_remarks(plan, outcome);
-        if let Some(site) = outcome.branch {
-            said.push(message::close_branch(plan.place(site)));
-        }
-        if let Some(site) = outcome.dropped {
-            said.push(message::dropped_doubt(plan.place(site)));
-        }
-        let check = self.cell(cell).role == Role::Check;
-        if let (false, Some(doubt)) = (check, closest(&outcome.value)) {
-            let step = plan.steps.get(plan.result as usize);
-            let site = step.map_or(0, |step| step.site);
-            said.push(message::close_comparison(plan.place(site), doubt));
-        }
-        said
     }
 
     /// The first row of a column that has no value though the others have: an error of a computed
@@ -207,6 +186,14 @@ impl Notebook {
         })
     }
 
+    /// Works a cell out once more with nothing kept: which limits it keeps, which cautions it asks
+    /// for. Nothing for a cell that could not be checked.
+    pub fn outcome(&self, cell: CellId) -> Option<Outcome> {
+        let plan = self.cell(cell).plan.as_ref()?;
+        let mut sources = self.sources.clone();
+        Some(exact::run(plan, &self.world(), &mut sources))
+    }
+
     /// A line that waits for a cell.
     pub fn waits_message(&self, span: Span, cell: CellId) -> Diagnostic {
         let record = self.cell(cell);
@@ -223,38 +210,5 @@ impl Notebook {
     /// A value as a sentence would name it.
     pub fn shown_line(&self, shown: &Shown) -> String {
         shown.line()
-    }
-}
-
-/// Limits that are not kept, and those that are kept by little. A formula that calls another with
-/// the same limit says it once.
-fn limit_remarks(plan: &Plan, outcome: &Outcome) -> Vec<Diagnostic> {
-    let mut said: Vec<Diagnostic> = Vec::new();
-    let broken = outcome.broken.iter().map(|index| (index, true));
-    let near = outcome.near.iter().map(|index| (index, false));
-    for (index, broken) in broken.chain(near) {
-        let Some(limit) = plan.limits.get(*index) else {
-            continue;
-        };
-        let span = plan.place(limit.site);
-        let known = |one: &Diagnostic| one.message == *limit.text && one.span == span;
-        if !said.iter().any(known) {
-            said.push(message::limit(
-                span,
-                &limit.text,
-                limit.formula.name(),
-                broken,
-            ));
-        }
-    }
-    said
-}
-
-/// The doubt of a comparison that is close, in any row.
-fn closest(value: &Value) -> Option<&Doubt> {
-    match value {
-        Value::Doubtful(doubt) => Some(&**doubt).filter(|doubt| doubt.near),
-        Value::Column(items) => items.iter().find_map(closest),
-        _ => None,
     }
 }

@@ -1,7 +1,6 @@
 //! Messages about what a notebook defines: names, units, documents it uses; and remarks about
 //! results. Those about values in an expression are `check`'s, those about numbers `mishap`'s.
 
-use crate::exact::Doubt;
 use crate::source::{Code, Diagnostic, Span};
 use crate::units::{DefinitionError, Reference};
 
@@ -171,52 +170,4 @@ pub(super) fn taken_twice(
         Some((text, place)) => diagnostic.repair_with(text, place),
         None => diagnostic,
     }
-}
-
-/// A limit of a formula that is not kept, or kept by little.
-pub(super) fn limit(span: Span, text: &str, formula: &str, broken: bool) -> Diagnostic {
-    match broken {
-        true => Diagnostic::warning(Code::Limit, span, text)
-            .label(format!("outside the range of {formula}"))
-            .expected("values inside that range; the result is shown all the same"),
-        false => Diagnostic::note(Code::Limit, span, text).label(format!(
-            "{formula} keeps this limit, but by less than three standard uncertainties"
-        )),
-    }
-}
-
-/// A choice that the ± may turn over.
-pub(super) fn close_branch(span: Span) -> Diagnostic {
-    Diagnostic::note(
-        Code::NearThreshold,
-        span,
-        "a choice closer than three standard uncertainties",
-    )
-    .label("decided on the value alone; the ± is that of the branch chosen")
-}
-
-/// A comparison that the ± may turn over.
-pub(super) fn close_comparison(span: Span, doubt: &Doubt) -> Diagnostic {
-    let percent = |share: f64| (share * 100.0).round().clamp(0.0, 100.0);
-    let (low, high) = (percent(doubt.low), percent(doubt.high));
-    let chance = match low == high {
-        true => format!("it holds with a chance of {low} %"),
-        false => format!("it holds with a chance of {low} to {high} %"),
-    };
-    Diagnostic::note(
-        Code::NearThreshold,
-        span,
-        "a comparison closer than three standard uncertainties",
-    )
-    .label(format!("decided on the value alone; {chance}"))
-}
-
-/// `floor` and `ceil` of an uncertain value.
-pub(super) fn dropped_doubt(span: Span) -> Diagnostic {
-    Diagnostic::note(
-        Code::PlusMinus,
-        span,
-        "the ± is lost in rounding up or down",
-    )
-    .label("a multiple of a step moves by whole steps or not at all")
 }

@@ -9,14 +9,14 @@ use crate::source::{Code, Diagnostic, Inside, Span, nearest};
 use std::rc::Rc;
 
 /// A place, the step that failed there, and what it worked with, as written.
-struct Place<'p> {
-    span: Span,
+pub(super) struct Place<'p> {
+    pub(super) span: Span,
     /// The place itself, where it is not inside a formula's body: only there a repair can be put.
     own: Option<Span>,
-    text: String,
-    inside: Vec<Inside>,
+    pub(super) text: String,
+    pub(super) inside: Vec<Inside>,
     operation: Option<&'p Operation>,
-    operands: Vec<String>,
+    pub(super) operands: Vec<String>,
 }
 
 impl Place<'_> {
@@ -69,7 +69,7 @@ fn lead_with_limit(diagnostic: Diagnostic, plan: &Plan, outcome: &Outcome) -> Di
     led
 }
 
-fn place_of<'p>(plan: &'p Plan, site: u32, text: &str) -> Place<'p> {
+pub(super) fn place_of<'p>(plan: &'p Plan, site: u32, text: &str) -> Place<'p> {
     let (words, inside) = written_at(plan, site, text);
     let step = plan.steps.iter().find(|step| step.site == site);
     let operation = step.map(|step| &step.operation);
@@ -168,6 +168,7 @@ fn worded(mishap: &Mishap, place: &Place<'_>) -> Diagnostic {
             .expected("at least one value"),
         Mishap::Equality => equality(place),
         Mishap::Undescribed(what) => undescribed(*what, place),
+        Mishap::TooSteep => too_steep(place),
         Mishap::Kind => Diagnostic::error(
             Code::Kind,
             place.span,
@@ -368,6 +369,25 @@ fn equality(place: &Place<'_>) -> Diagnostic {
     match a.is_empty() || b.is_empty() {
         true => diagnostic,
         false => place.mend(diagnostic, format!("compatible({a}, {b})")),
+    }
+}
+
+fn too_steep(place: &Place<'_>) -> Diagnostic {
+    let diagnostic = Diagnostic::error(Code::Domain, place.span, "no ± can go through here")
+        .label(format!(
+            "`{}` is infinitely steep at this value: any ± would become infinite",
+            place.text
+        ))
+        .expected("a value away from the end of what it takes, or one without ±");
+    let operand = place.operand(0);
+    match operand.is_empty() || !place.text.contains(operand) {
+        true => diagnostic,
+        false => place.mend(
+            diagnostic,
+            place
+                .text
+                .replacen(operand, &format!("value({operand})"), 1),
+        ),
     }
 }
 

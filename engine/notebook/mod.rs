@@ -4,19 +4,25 @@
 //! Cells live in flat arrays and know each other by number. Edges are kept both ways, so that an
 //! edit costs the cone it moves, never the size of the notebook.
 
+mod as_typed;
+mod asking;
 mod cell;
 mod checking;
 mod diagnose;
 mod edit;
 mod example;
+mod follow;
 mod message;
 mod mishap;
 mod names;
+mod naming;
 mod open;
 mod order;
 mod recheck;
 mod recompute;
+mod remark;
 mod shown;
+mod source_name;
 mod statement;
 mod stream;
 mod study;
@@ -28,11 +34,12 @@ pub use edit::{Edit, Flip, Moved, Ripple};
 pub use example::{ExampleOutcome, Tried};
 pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
+pub use source_name::SourceName;
 pub use statement::{StatementId, StatementRecord, Tag};
 pub use study::{Study, StudyKind};
 
-use crate::check::{CellId, FormulaCache, FormulaDefinition};
-use crate::exact::{Sources, Value};
+use crate::check::{CellId, FormulaCache, FormulaDefinition, OpenLiteral, Place, TypedSource};
+use crate::exact::{Followed, Sources, Value};
 use crate::library::Library;
 use crate::source::{Diagnostic, Document};
 use crate::units::Registry;
@@ -66,6 +73,10 @@ pub struct Notebook {
     cells: Vec<Cell>,
     values: Vec<Value>,
     sources: Sources,
+    /// How the sources were typed, by their place.
+    typed_sources: FxHashMap<Place, TypedSource>,
+    /// Cells whose second order somebody asked for, until something changes.
+    followed: RefCell<FxHashMap<CellId, Rc<Followed>>>,
     /// Messages by cell: those of checking, then those of working out.
     messages: FxHashMap<CellId, Messages>,
     /// What each cell takes open values as.
@@ -73,7 +84,7 @@ pub struct Notebook {
     /// Cells with an error because of a claim elsewhere.
     claim_errors: FxHashMap<CellId, Vec<Diagnostic>>,
     /// Literals that may be claimed.
-    open_literals: FxHashMap<crate::check::Place, crate::check::OpenLiteral>,
+    open_literals: FxHashMap<Place, OpenLiteral>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
     /// What the cells of studies are.

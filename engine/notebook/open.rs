@@ -61,6 +61,8 @@ impl Notebook {
             cells: Vec::new(),
             values: Vec::new(),
             sources: Sources::default(),
+            typed_sources: FxHashMap::default(),
+            followed: Default::default(),
             messages: FxHashMap::default(),
             claims: FxHashMap::default(),
             claim_errors: FxHashMap::default(),

@@ -19,6 +19,7 @@ impl Notebook {
         order.sort_by_key(|cell| self.cells[cell.0 as usize].level);
         self.ran.clear();
         self.stale.clear();
+        self.followed.get_mut().clear();
         for cell in order {
             self.work_out(cell);
         }
@@ -27,6 +28,7 @@ impl Notebook {
     /// Works out what is stale and what changes because of it, noting each value before it moves.
     pub(super) fn recompute_noting(&mut self, before: &mut Before) {
         self.ran.clear();
+        self.followed.get_mut().clear();
         self.sources.begin();
         let stale: Vec<CellId> = self.stale.drain().collect();
         let mut queue: BinaryHeap<Reverse<(u32, CellId)>> = BinaryHeap::with_capacity(stale.len());
@@ -87,6 +89,7 @@ impl Notebook {
                 }
             }
         };
+        let value = settled_rows(cell, value);
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
         }
@@ -201,6 +204,7 @@ impl Notebook {
             .chain(claims)
             .chain(run)
             .map(|diagnostic| self.completed(cell, diagnostic))
+            .chain(self.roughness(cell))
             .collect()
     }
 
@@ -211,6 +215,21 @@ impl Notebook {
             .into_iter()
             .flat_map(|messages| messages.check.iter().chain(&messages.run));
         self.claim_errors.contains_key(&cell) || all.any(|one| one.severity == Severity::Error)
+    }
+}
+
+/// A column in which some rows have no value: the others keep theirs, and whoever reads one of
+/// these waits for this cell, since the mistake is explained here.
+fn settled_rows(cell: CellId, value: Value) -> Value {
+    match &value {
+        Value::Column(rows) if rows.iter().any(|row| row.failure().is_some()) => {
+            let settled = |row: &Value| match row.failure() {
+                Some(_) => Value::failed(Mishap::Waits(cell), u32::MAX),
+                None => row.clone(),
+            };
+            Value::column(rows.iter().map(settled).collect())
+        }
+        _ => value,
     }
 }
 

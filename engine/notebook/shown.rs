@@ -1,12 +1,13 @@
 //! Values as a reader sees them: the number, its ±, its unit, in the unit a cell is shown in.
 
 use super::Notebook;
-use super::cell::{Cell, Role};
 use crate::check::{CellId, Kind, Quantity, State, Type};
 use crate::exact::{Uncertain, Value};
 use crate::number::{Factor, Number, round_pair};
-use crate::syntax::{ExprKind, Literal, StatementKind};
 use crate::units::{Family, Reference, Unit};
+
+/// The tag of an amount that no combination of its sources can leave.
+const LIMITS: &str = "limits";
 
 /// How many digits are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -39,11 +40,20 @@ pub struct Shown {
     pub plus_minus: Option<String>,
     /// The unit with its reference; empty for a plain number.
     pub unit: String,
-    /// What deviates from the level of the table: `95 %`, `k = 2`, `limits`.
+    /// How the amount behind `±` is meant, as the bracket of a literal says it: `95 %`, `k = 2`;
+    /// nothing for hard limits.
     pub tag: Option<String>,
 }
 
 impl Shown {
+    /// A plain number without digits yet.
+    pub fn number() -> Shown {
+        Shown {
+            kind: ShownKind::Number,
+            ..Shown::word("")
+        }
+    }
+
     /// A word instead of a number.
     pub fn word(word: impl Into<String>) -> Shown {
         Shown {
@@ -55,18 +65,25 @@ impl Shown {
         }
     }
 
-    /// In one line, as it could be typed.
+    /// In one line, as it could be typed. Percentages have their ± in points, since a percentage
+    /// behind the ± would be a share of the value.
     pub fn line(&self) -> String {
         let mut line = self.value.clone();
+        let mut unit = self.unit.as_str();
         if let Some(amount) = &self.plus_minus {
+            if unit == "%" {
+                line.push_str(" %");
+                unit = "pp";
+            }
             line.push_str(" ± ");
             line.push_str(amount);
         }
-        if !self.unit.is_empty() {
+        if !unit.is_empty() {
             line.push(' ');
-            line.push_str(&self.unit);
+            line.push_str(unit);
         }
-        if let Some(tag) = &self.tag {
+        // A limit is what an amount without a tag means.
+        if let Some(tag) = self.tag.as_deref().filter(|tag| *tag != LIMITS) {
             line.push_str(&format!(" ({tag})"));
         }
         line
@@ -79,12 +96,29 @@ impl Notebook {
         self.shown_with(id, row, Precision::Table)
     }
 
+    /// The first rows of a column as tables show them; its statement is read once.
+    pub fn shown_rows(&self, id: CellId, rows: usize) -> Vec<Shown> {
+        let cell = self.cell(id);
+        let tree = cell.role.is_typed().then(|| self.tree(cell.statement));
+        let ty = cell.ty.as_deref();
+        (0..rows)
+            .map(|row| {
+                let typed = tree
+                    .as_ref()
+                    .and_then(|tree| self.as_typed(cell, tree, Some(row)));
+                typed.unwrap_or_else(|| {
+                    self.shown_value(&self.value(id).row(row), ty, Precision::Table)
+                })
+            })
+            .collect()
+    }
+
     /// A cell's value with a precision.
     pub fn shown_with(&self, id: CellId, row: Option<usize>, precision: Precision) -> Shown {
         let cell = self.cell(id);
         if precision == Precision::Table
-            && matches!(cell.role, Role::Given | Role::Column(_) | Role::Handbook)
-            && let Some(shown) = self.as_typed(cell, row)
+            && cell.role.is_typed()
+            && let Some(shown) = self.as_typed(cell, &self.tree(cell.statement), row)
         {
             return shown;
         }
@@ -193,22 +227,51 @@ impl Notebook {
     ) -> Shown {
         let summary = uncertain.summary(&self.sources);
         let by = Number::ONE.scaled(factor).map_or(1.0, Number::to_f64);
-        let expanded = Number::from_f64(summary.expanded * by.abs()).unwrap_or(Number::ZERO);
+        let expanded = tidied(summary.expanded * by.abs());
         let (value, amount) = match precision {
             Precision::Full => (number.full(), expanded.shown_with(4)),
             _ => round_pair(number, expanded),
         };
         let tag = match (summary.coverage, summary.dof < 100.0) {
-            (None, _) => "limits".to_owned(),
-            (Some(_), true) => format!("95 %, dof = {:.1}", summary.dof),
-            (Some(_), false) => "95 %".to_owned(),
+            (None, _) => None,
+            (Some(_), true) => Some(format!("95 %, dof = {:.1}", summary.dof)),
+            (Some(_), false) => Some("95 %".to_owned()),
         };
         Shown {
             kind: ShownKind::Number,
             value,
             plus_minus: Some(amount),
             unit,
-            tag: Some(tag),
+            tag,
+        }
+    }
+
+    /// The unit in which differences of a quantity are shown, and the factor to it from the unit
+    /// the quantity is held in: `psi` for a reading in `psig`, `cfm free` for free air.
+    pub fn difference_unit(&self, quantity: &Quantity) -> (String, f64) {
+        let (_, factor) = self.display_unit(quantity);
+        let step = match quantity.state {
+            State::Is(reference) => State::Is(reference.step()),
+            ref other => other.clone(),
+        };
+        let by = Number::ONE.scaled(&factor).map_or(1.0, Number::to_f64);
+        let unit = self.unit_of_differences(quantity);
+        (self.unit_text(&unit, &step), by)
+    }
+
+    /// The same without any reference, for quotients of units.
+    pub fn bare_unit(&self, quantity: &Quantity) -> String {
+        self.unit_text(&self.unit_of_differences(quantity), &State::Plain)
+    }
+
+    fn unit_of_differences(&self, quantity: &Quantity) -> Unit {
+        let (unit, _) = self.display_unit(quantity);
+        let registry = self.registry.borrow();
+        match quantity.state {
+            State::Is(reference) if reference.step() != reference => {
+                registry.bare(&registry.counting_up(&unit))
+            }
+            _ => unit,
         }
     }
 
@@ -247,91 +310,10 @@ impl Notebook {
             text
         })
     }
-
-    /// An input as typed: its digits, its ±, its unit in canonical spelling.
-    fn as_typed(&self, cell: &Cell, row: Option<usize>) -> Option<Shown> {
-        let quantity = cell.ty.as_deref()?.as_quantity()?;
-        let tree = self.tree(cell.statement);
-        let literal = match (&tree.kind, row, cell.role) {
-            (StatementKind::Cell(one) | StatementKind::Default(one), None, _) => {
-                literal_of(&one.value.kind)?
-            }
-            (StatementKind::Table(table), Some(row), Role::Column(column)) => {
-                let field = table.rows.get(row)?.fields.get(usize::from(column))?;
-                match &field.kind {
-                    crate::syntax::FieldKind::Quantity(expr) => literal_of(&expr.kind)?,
-                    _ => return None,
-                }
-            }
-            _ => return None,
-        };
-        let (unit, _) = self.display_unit(quantity);
-        if literal.plus_minus.is_some() || !self.is_written_in(literal, &unit, row.is_some()) {
-            return None;
-        }
-        let text = numeral_text(literal);
-        let unit_text = self.unit_text(&unit, &quantity.state);
-        Some(Shown {
-            kind: ShownKind::Number,
-            value: text,
-            plus_minus: None,
-            unit: unit_text,
-            tag: None,
-        })
-    }
-
-    /// Whether a literal stands in the unit it is shown in.
-    fn is_written_in(&self, literal: &Literal, unit: &Unit, field: bool) -> bool {
-        match &literal.unit {
-            None => field || unit.is_one(),
-            Some(written) => {
-                let mut registry = self.registry.borrow_mut();
-                let mut made = Unit::one();
-                for term in &written.terms {
-                    let crate::syntax::UnitTermKind::Word(word) = &term.kind else {
-                        return false;
-                    };
-                    let (up, down) = term.exponent;
-                    let crate::units::Lookup::Found(one) = registry.word_to_power(word, up, down)
-                    else {
-                        return false;
-                    };
-                    let over = matches!(
-                        term.joint,
-                        crate::syntax::Joint::Over | crate::syntax::Joint::Per
-                    );
-                    let joined = if over {
-                        made.over(&one)
-                    } else {
-                        made.times(&one)
-                    };
-                    let Some(joined) = joined else { return false };
-                    made = joined;
-                }
-                registry
-                    .factor(&made, unit)
-                    .is_some_and(|factor| factor.is_one())
-                    && registry.offset(&made) == registry.offset(unit)
-            }
-        }
-    }
 }
 
-fn literal_of(kind: &ExprKind) -> Option<&Literal> {
-    match kind {
-        ExprKind::Literal(literal) => Some(literal),
-        ExprKind::Bracketed(inner) | ExprKind::In(inner, _) => literal_of(&inner.kind),
-        _ => None,
-    }
-}
-
-/// The digits of a literal as typed, in plain signs.
-fn numeral_text(literal: &Literal) -> String {
-    let sign = if literal.negative { "-" } else { "" };
-    let digits = match literal.number.fraction {
-        None => literal.number.digits.to_string(),
-        Some((up, down)) if literal.number.digits.is_empty() => format!("{up}/{down}"),
-        Some((up, down)) => format!("{} {up}/{down}", literal.number.digits),
-    };
-    format!("{sign}{digits}")
+/// A double as the decimal that twelve digits of it are, so that an amount which went through a
+/// coverage factor and back rounds as it was typed.
+pub(super) fn tidied(value: f64) -> Number {
+    Number::read(&format!("{value:.11e}")).unwrap_or(Number::ZERO)
 }

@@ -4,7 +4,9 @@
 mod chapters;
 mod covered;
 mod decisions;
+mod measured;
 mod recipes;
 mod roots;
 mod rows;
 mod shop;
+mod uncertainty;
