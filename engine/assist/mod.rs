@@ -1,6 +1,7 @@
 //! Answers for people typing, as plain data: what could come next, how a formula is called, what a
 //! word means. The shell and an editor show them; nothing here knows of terminals or protocols.
 
+mod candidates;
 mod complete;
 mod contents;
 mod context;

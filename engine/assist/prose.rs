@@ -71,7 +71,7 @@ fn plain(text: &str) -> String {
         match sign {
             '`' => code = !code,
             // Emphasis has a letter on one side; a product has blanks on both.
-            '*' if !code && !(plain.ends_with(' ') && signs.peek() == Some(&' ')) => {}
+            '*' if !(code || plain.ends_with(' ') && signs.peek() == Some(&' ')) => {}
             _ => plain.push(sign),
         }
     }

@@ -154,7 +154,7 @@ fn lines(notebook: &Notebook, unit: &Unit, bare: &Unit, family: Option<Family>) 
         if reference == Reference::Gauge
             && let Some(outside) = outside(notebook, bare)
         {
-            meaning.push_str(&format!("; 0 {symbol} is {outside} here"));
+            meaning.push_str(&format!("; 0 {symbol} is {outside}"));
         }
         lines.push(UnitLine { symbol, meaning });
     }

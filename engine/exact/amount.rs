@@ -82,9 +82,16 @@ fn seeming(number: Number, size: f64, source: &Source, step: &plan::Uncertain) -
     if !written.on_scale && !number.is_zero() && size > number.to_f64().abs() {
         return Some(Seeming::WiderThanValue);
     }
-    // Half of the last digit is what writing a number down costs.
-    let digit = written.last_digit?.to_f64() / libm::sqrt(12.0);
-    (source.standard < digit * (1.0 - 1e-9)).then_some(Seeming::FewDigits)
+    // Half of the last digit is what writing a number down costs: a limit, or its standard
+    // uncertainty, whichever is kept to.
+    let digit = written.last_digit?.to_f64();
+    let half = match step.meaning.kind {
+        MeaningKind::Step => size / 2.0,
+        _ => size,
+    };
+    let within = half < 0.5 * digit * (1.0 - 1e-9);
+    let below = source.standard < digit / libm::sqrt(12.0) * (1.0 - 1e-9);
+    (within && below).then_some(Seeming::FewDigits)
 }
 
 /// The source that an amount with this meaning is.

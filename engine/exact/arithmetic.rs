@@ -210,20 +210,6 @@ pub(super) fn difference(left: &Value, right: &Value, site: u32) -> Value {
     binary(Binary::Subtract.into(), left, right, site)
 }
 
-/// Whether two uncertain values lie within three standard uncertainties of each other.
-pub(super) fn are_near(left: &Value, right: &Value, sources: &Sources) -> bool {
-    match difference(left, right, 0) {
-        Value::Uncertain(margin) => is_near_zero(&margin, sources),
-        _ => false,
-    }
-}
-
-/// Whether an uncertain value lies within three standard uncertainties of zero.
-pub(super) fn is_near_zero(value: &Uncertain, sources: &Sources) -> bool {
-    let standard = libm::sqrt(value.variance(sources));
-    standard > 0.0 && value.value.to_f64().abs() <= 3.0 * standard
-}
-
 pub(super) fn negation(value: &Value, site: u32) -> Value {
     match value {
         Value::Switch(on) => Value::Switch(!on),

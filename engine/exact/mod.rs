@@ -5,6 +5,7 @@
 mod amount;
 mod arithmetic;
 mod column;
+mod corner;
 mod curve;
 mod describe;
 mod doubt;

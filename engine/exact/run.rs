@@ -2,10 +2,10 @@
 
 use super::amount::{Seeming, readings, with_source};
 use super::arithmetic::{
-    affine, are_near, binary, combine_conditions, compare, finish, is_near_zero, negation, scale,
-    unary, whole_power,
+    affine, binary, combine_conditions, compare, finish, negation, scale, unary, whole_power,
 };
 use super::column;
+use super::corner;
 use super::describe::describe;
 use super::failure::Mishap;
 use super::root;
@@ -14,7 +14,7 @@ use super::scenario;
 use super::source::{Group, Ledger, Sources};
 use super::value::Value;
 use super::world::World;
-use crate::check::{Binary, Description, Place, Reduction, Unary};
+use crate::check::{Binary, Description, Place, Unary};
 use crate::plan::operation::{BinaryId, UnaryId};
 use crate::plan::{self, Operation, Plan, Register};
 use crate::syntax::Comparison;
@@ -211,7 +211,11 @@ impl<'r, 's> Runner<'r, 's> {
             Operation::Reduce(reduction, x, skip) => {
                 let value = self.at(*x).clone();
                 let made = column::reduce(*reduction, &value, *skip, site);
-                self.note_rivals(*reduction, &value, &made, site);
+                if self.ledger.follows_curves()
+                    && corner::has_rival(*reduction, &value, &made, self.ledger.read())
+                {
+                    self.corners.push(site);
+                }
                 made
             }
             Operation::Row(column, keys) => self.row(*column, keys, site),
@@ -223,7 +227,8 @@ impl<'r, 's> Runner<'r, 's> {
             }
             Operation::Size(above, sizes, wanted) => {
                 let sizes = self.at(*sizes).clone();
-                self.doubtful |= self.is_between_sizes(*wanted, &sizes);
+                self.doubtful |=
+                    corner::is_close_to_size(self.at(*wanted), &sizes, self.ledger.read());
                 self.each(*wanted, site, |wanted| {
                     column::size(*above, &sizes, wanted, site)
                 })
@@ -299,13 +304,11 @@ impl<'r, 's> Runner<'r, 's> {
         if let Value::Number(number) = self.at(x) {
             return finish((function.row().exact)(*number), site);
         }
-        if self.ledger.follows_curves() && function.row().function == Unary::Magnitude {
-            let sources = self.ledger.read();
-            let near =
-                |value: &Value| matches!(value, Value::Uncertain(x) if is_near_zero(x, sources));
-            if rows_of(self.at(x)).iter().any(near) {
-                self.corners.push(site);
-            }
+        if self.ledger.follows_curves()
+            && function.row().function == Unary::Magnitude
+            && corner::is_near_zero(self.at(x), self.ledger.read())
+        {
+            self.corners.push(site);
         }
         self.each(x, site, |value| unary(function, value, site))
     }
@@ -315,62 +318,24 @@ impl<'r, 's> Runner<'r, 's> {
             return finish((function.row().exact)(*a, *b), site);
         }
         match function.row().function {
-            Binary::Floor | Binary::Ceil if rows_of(self.at(x)).iter().any(is_uncertain) => {
+            Binary::Floor | Binary::Ceil if self.at(x).is_uncertain() => {
                 self.seeming.push((Seeming::Dropped, site));
             }
-            Binary::Minimum | Binary::Maximum if self.ledger.follows_curves() => {
-                self.note_corner(x, y, site);
+            Binary::Minimum | Binary::Maximum
+                if self.ledger.follows_curves()
+                    && corner::are_rivals(self.at(x), self.at(y), self.ledger.read()) =>
+            {
+                self.corners.push(site);
             }
-            Binary::Divide if self.ledger.follows_curves() => self.note_divisor(y, site),
+            Binary::Divide
+                if self.ledger.follows_curves()
+                    && corner::is_small(self.at(y), self.ledger.read()) =>
+            {
+                self.divisors.push(site);
+            }
             _ => {}
         }
         self.pairwise(x, y, site, |a, b, _| binary(function, a, b, site))
-    }
-
-    /// Notes a choice between two values that lie close together.
-    fn note_corner(&mut self, x: Register, y: Register, site: u32) {
-        let (left, right) = (self.at(x), self.at(y));
-        let rows = rows_of(left).len().max(rows_of(right).len());
-        let sources = self.ledger.read();
-        if (0..rows).any(|row| are_near(&left.row(row), &right.row(row), sources)) {
-            self.corners.push(site);
-        }
-    }
-
-    fn note_divisor(&mut self, divisor: Register, site: u32) {
-        let sources = self.ledger.read();
-        let small = |value: &Value| match value {
-            Value::Uncertain(x) => libm::sqrt(x.variance(sources)) > 0.1 * x.value.to_f64().abs(),
-            _ => false,
-        };
-        if rows_of(self.at(divisor)).iter().any(small) {
-            self.divisors.push(site);
-        }
-    }
-
-    /// Notes a choice among the values of a column, of which another lies close to the chosen.
-    fn note_rivals(&mut self, reduction: Reduction, column: &Value, chosen: &Value, site: u32) {
-        let choice = matches!(reduction, Reduction::Minimum | Reduction::Maximum);
-        if !choice || !self.ledger.follows_curves() {
-            return;
-        }
-        let sources = self.ledger.read();
-        let rival = |row: &Value| row != chosen && are_near(row, chosen, sources);
-        if rows_of(column).iter().any(rival) {
-            self.corners.push(site);
-        }
-    }
-
-    /// Whether a wanted size lies so close to a listed one that the next might be needed.
-    fn is_between_sizes(&self, wanted: Register, sizes: &Value) -> bool {
-        let sources = self.ledger.read();
-        rows_of(self.at(wanted))
-            .iter()
-            .filter(|wanted| is_uncertain(wanted))
-            .any(|wanted| {
-                let close = |size: &Value| are_near(size, wanted, sources);
-                rows_of(sizes).iter().any(close)
-            })
     }
 
     fn compare(&mut self, sign: Comparison, x: Register, y: Register, site: u32) -> Value {
@@ -564,18 +529,6 @@ impl<'r, 's> Runner<'r, 's> {
             ),
         }
     }
-}
-
-/// The rows of a column; a single value is one row.
-fn rows_of(value: &Value) -> &[Value] {
-    match value {
-        Value::Column(items) => items,
-        one => std::slice::from_ref(one),
-    }
-}
-
-fn is_uncertain(value: &Value) -> bool {
-    matches!(value, Value::Uncertain(_))
 }
 
 fn is_close_call(condition: &Value) -> bool {

@@ -12,6 +12,7 @@ mod diagnose;
 mod edit;
 mod example;
 mod follow;
+mod literal;
 mod message;
 mod mishap;
 mod names;

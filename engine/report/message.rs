@@ -264,7 +264,7 @@ fn use_of(tree: &Statement, name: &str) -> Span {
             found = Some(used.span);
         }
     });
-    found.unwrap_or_else(|| match &tree.kind {
+    found.unwrap_or(match &tree.kind {
         StatementKind::Cell(cell) => cell.value.span,
         StatementKind::Check(check) => check.condition.span,
         _ => tree.span,

@@ -4,6 +4,7 @@
 
 mod budget;
 mod component;
+mod draft;
 mod spread;
 
 pub use budget::{Budget, BudgetRow, Improvement, NoBudget};

@@ -29,13 +29,13 @@ fn units_say_what_they_are_and_what_they_count_from() {
     help psi
       psi   pound per square inch, a pressure; 1 psi is 6.895 kPa
             a difference between two pressures, counted from each other
-      psig  a gauge reading, counted from the air outside
+      psig  a gauge reading, counted from the air outside; 0 psig is 14.696 psia
       psia  an absolute pressure, counted from empty space
             cross over: absolute, gauge, overpressure
     help psig
       psig  pound per square inch gauge, a pressure; 1 psi is 6.895 kPa
       psi   a difference between two pressures, counted from each other
-      psig  a gauge reading, counted from the air outside
+      psig  a gauge reading, counted from the air outside; 0 psig is 14.696 psia
       psia  an absolute pressure, counted from empty space
             cross over: absolute, gauge, overpressure
     help cfm
@@ -103,8 +103,8 @@ fn a_formula_has_a_page() {
     insta::assert_snapshot!(help("bleed_down", 80), @r"
     help bleed_down
       bleed_down(tank [gal], start [psig], stop [psig], held [s],
-          start_temperature [°F] = air_temperature, stop_temperature [°F]
-          = air_temperature) [cfm free]
+          start_temperature [°F] = air_temperature,
+          stop_temperature [°F] = air_temperature) [cfm free]
       Shut the pump off, fill the tank, blow the gun for a minute, read the needle
       before and after. What left the tank went through the gun.
       Three things make it wrong. A leak elsewhere counts as gun: test it with the

@@ -23,13 +23,13 @@ fn one_or_two_that_wait_say_so_themselves() {
 fn more_than_two_are_named_where_the_mistake_is() {
     let notebook = cells("bad = 1 mm + 1 s\na = bad * 2\nb = a * 2\nc = b + bad\ncheck c > 1 mm");
     insta::assert_snapshot!(errors(&notebook, 80), @r"
-    shop.md:2:1: error: 4 wait for bad (waits)
-    2 | bad = 1 mm + 1 s
-      | ^^^ mend it first: a, b, c, 1 check
     shop.md:2:7: error: a time added to a length (dimension)
     2 | bad = 1 mm + 1 s
       |       ^^^^^^^^^^ 1 mm and 1 s
       expected  two values of one kind
+    shop.md:2:1: error: 4 wait for bad (waits)
+    2 | bad = 1 mm + 1 s
+      | ^^^ mend it first: a, b, c, 1 check
     ");
 }
 

@@ -40,7 +40,7 @@ fn defaults_and_cautions_are_said_where_they_are_first_needed() {
     First
       worked out ─ value ── unit ───────────────────────────────────────────────────
       draw         17.47    cfm free
-      Taken as: air_temperature 68 °F, atmosphere 14.696 psia (handbook values: set
+      Taken as: atmosphere 14.696 psia, air_temperature 68 °F (handbook values: set
         them for your shop).
       Caution (bleed_down): a receiver is a pressure vessel: stay under its plate
         pressure, never block the relief valve, have it inspected as local law asks.
@@ -91,9 +91,9 @@ fn a_note_stands_below_the_table_it_is_about() {
       room          80     gal
       worked out ─ value ─ unit ────────────────────────────────────────────────────
       held air     653.1   gal
-      Note (held_air): 120 psi is a difference; multiplied with a flow or a volume;
-        or type 120 psig or 120 psia.
-      Note (held_air): (14.7 psi) is a difference; multiplied with a flow or a
-        volume.
+      Note (held_air): 120 psi is a difference (multiplied with a flow or a volume);
+        otherwise type 120 psig or 120 psia.
+      Note (held_air): (14.7 psi) is a difference (multiplied with a flow or a
+        volume).
     ");
 }

@@ -168,8 +168,8 @@ fn cells_that_lose_their_value_are_named() {
     let text = text::ripple(&rippled, Layout::plain(80));
     insta::assert_snapshot!(format!("remove draw\n{text}"), @r"
     remove draw
-      flipped: draw <= pump_output was holds (> 99.9 %), now failed
-      flipped: duty <= 75 % was fails (< 0.1 %), now waits for duty
+      flipped: draw <= pump_output held (> 99.9 %), now has no answer
+      flipped: duty <= 75 % failed (< 0.1 %), now waits for duty
       flipped: rest >= 90 s was too close to call (18 %), now waits for rest
       no value now: duty, rest, refill
     ");

@@ -17,11 +17,11 @@ fn a_report_of_eighty_columns() {
       needle zero    0    ± 2       psi                   shared by both readings
       tank          74.0  ± 0.6     gal                   weighed full of water
       held          80.30 ± 0.72    s (95 %, dof = 11.6)  4 readings, thumb ± 0.4 s
-      worked out ─ value ± at 95 % unit ────────────────  remark ───────────────────
+      worked out ─ value ± at 95 %  unit ──────────────── remark ───────────────────
       start        126.0  ± 2.3     psig
       stop          94.0  ± 2.3     psig
       draw          16.09 ± 0.45    cfm free
-      Taken as: air_temperature 68 °F, atmosphere 14.696 psia (handbook values: set
+      Taken as: atmosphere 14.696 psia, air_temperature 68 °F (handbook values: set
         them for your shop).
       Caution (bleed_down): a receiver is a pressure vessel: stay under its plate
         pressure, never block the relief valve, have it inspected as local law asks.
@@ -31,7 +31,7 @@ fn a_report_of_eighty_columns() {
       pump output   19.7 ± 0.8      cfm (95 %)            pumped up in March
       cut in        92   ± 1        psig
       cut out      127   ± 1        psig
-      worked out ─ value ± at 95 % unit ────────────────  remark ───────────────────
+      worked out ─ value ± at 95 %  unit ──────────────── remark ───────────────────
       duty          81.7 ± 4.0      %
       rest          87.8 ± 4.6      s                     pump off, gun blowing
       refill         6.5 ± 1.7      min                   pump on, gun blowing
@@ -56,8 +56,8 @@ fn a_report_of_eighty_columns() {
 fn below_seventy_two_columns_a_remark_has_a_line_of_its_own() {
     insta::assert_snapshot!(screen(&open(GUN), 60), @r"
     What the long-nose gun uses
-    6 given, 6 worked out; checks: 1 holds, 1 fails, 1 too close
-      to call
+    6 given, 6 worked out; checks: 1 holds, 1 fails,
+      1 too close to call
 
     The test
       given ─────── value ± limit ─── unit ─────────────────────
@@ -71,7 +71,7 @@ fn below_seventy_two_columns_a_remark_has_a_line_of_its_own() {
       start         126.0  ± 2.3      psig
       stop           94.0  ± 2.3      psig
       draw           16.09 ± 0.45     cfm free
-      Taken as: air_temperature 68 °F, atmosphere 14.696 psia
+      Taken as: atmosphere 14.696 psia, air_temperature 68 °F
         (handbook values: set them for your shop).
       Caution (bleed_down): a receiver is a pressure vessel:
         stay under its plate pressure, never block the relief
@@ -106,8 +106,8 @@ fn below_seventy_two_columns_a_remark_has_a_line_of_its_own() {
 fn below_forty_six_columns_a_value_stands_under_its_name() {
     insta::assert_snapshot!(screen(&open(GUN), 44), @r"
     What the long-nose gun uses
-    6 given, 6 worked out; checks: 1 holds, 1
-      fails, 1 too close to call
+    6 given, 6 worked out; checks: 1 holds,
+      1 fails, 1 too close to call
 
     The test
       given, value ± limit ─────────────────────
@@ -127,8 +127,8 @@ fn below_forty_six_columns_a_value_stands_under_its_name() {
            94.0  ± 2.3  psig
       draw
            16.09 ± 0.45 cfm free
-      Taken as: air_temperature 68 °F,
-        atmosphere 14.696 psia (handbook values:
+      Taken as: atmosphere 14.696 psia,
+        air_temperature 68 °F (handbook values:
         set them for your shop).
       Caution (bleed_down): a receiver is a
         pressure vessel: stay under its plate
@@ -206,7 +206,7 @@ fn without_other_signs_the_same_stands_in_ascii() {
       start       126.0  +/- 2.3    psig
       stop         94.0  +/- 2.3    psig
       draw         16.09 +/- 0.45   cfm free
-      Taken as: air_temperature 68 degF, atmosphere 14.696 psia (handbook values:
+      Taken as: atmosphere 14.696 psia, air_temperature 68 degF (handbook values:
         set them for your shop).
       Caution (bleed_down): a receiver is a pressure vessel: stay under its plate
         pressure, never block the relief valve, have it inspected as local law asks.
@@ -365,8 +365,8 @@ fn long_names_and_words_are_broken_but_never_cut() {
 fn an_empty_document_says_why_it_is_empty() {
     insta::assert_snapshot!(screen(&open("# Notes\n\n```python\nx = 1\n```\n"), 80), @r"
     Notes
-      Note (line 3): no cells here: no fence of this document says gaugebook; or
-        type ```gaugebook.
+      Note (line 3): no cells here: no fence of this document says gaugebook;
+        otherwise type ```gaugebook.
     ");
     assert_eq!(screen(&open(""), 80), "");
 }

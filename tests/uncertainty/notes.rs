@@ -187,6 +187,7 @@ fn fewer_digits_than_the_uncertainty_implies() {
     let notebook = open(
         "few = 80 gal ± 0.4 gal\nhalf = 80 gal ± 0.5 gal\nenough = 80.0 gal ± 0.4 gal\n\
          normal = 80 gal ± 0.2 gal (k = 1)\nwide = 80 gal ± 0.3 gal (k = 1)\n\
+         double = 80 gal ± 0.5 gal (k = 2)\n\
          share = 80 gal ± 0.4 %\nzero = 0 psi ± 0.2 psi\nfraction = 3/8 in ± 0.01 in\n\
          step = 126 psig ± 0.1 psi (step)\nfine = 126.0 psig ± 0.1 psi (step)\n\
          large = 1.2e3 L ± 20 L\ncolumn = {48.1, 48, 47.9} s ± 0.06 s\n\
@@ -200,7 +201,7 @@ fn fewer_digits_than_the_uncertainty_implies() {
         assert!(note.message.ends_with("fewer digits than its ± implies"));
     }
     for name in [
-        "half", "enough", "wide", "zero", "fraction", "fine", "column",
+        "half", "enough", "wide", "double", "zero", "fraction", "fine", "column",
     ] {
         silent(&notebook, name);
     }

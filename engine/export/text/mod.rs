@@ -12,8 +12,10 @@ mod digits;
 mod fraction;
 mod help;
 mod layout;
+mod listing;
 mod messages;
 mod page;
+mod places;
 mod remarks;
 mod ripple;
 mod section;
@@ -23,8 +25,9 @@ mod why;
 
 pub use answer::sentence;
 pub use checks::check_line;
-pub use help::{contents, help};
+pub use help::help;
 pub use layout::Layout;
+pub use listing::contents;
 pub use messages::{message, messages};
 pub use page::page;
 pub use ripple::ripple;
@@ -47,10 +50,10 @@ use sheet::Sheet;
 /// assert_eq!(
 ///     text::report(&report, Layout::plain(60)),
 ///     "1 given, 1 worked out\n\n\
-///      \x20 given ─────── value ± limit ─── unit ────────────────────\n\
-///      \x20 tank          60    ± 1         gal\n\
-///      \x20 worked out ── value ± at 95 % ─ unit ────────────────────\n\
-///      \x20 half          30.00 ± 0.50      gal (limits)\n"
+///      \x20 given ────── value ± limit ─── unit ──────────────────────\n\
+///      \x20 tank         60    ± 1         gal\n\
+///      \x20 worked out ─ value ± at 95 % ─ unit ──────────────────────\n\
+///      \x20 half         30.00 ± 0.50      gal (limits)\n"
 /// );
 /// ```
 pub fn report(report: &Report, layout: Layout) -> String {
