@@ -33,3 +33,9 @@ pub mod assist;
 pub mod report;
 
 pub mod export;
+
+pub mod files;
+
+pub mod shell;
+
+pub mod cli;

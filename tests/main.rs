@@ -2,12 +2,16 @@
 
 mod architecture;
 mod check;
+mod cli;
 mod errors;
+mod files;
 mod handbook;
+mod notebook;
 mod number;
 mod numerics;
 mod reference;
 mod report;
+mod shell;
 mod source;
 mod spec;
 mod support;

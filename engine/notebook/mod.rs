@@ -6,12 +6,14 @@
 
 mod as_typed;
 mod asking;
+mod before;
 mod cell;
 mod checking;
 mod diagnose;
 mod edit;
 mod example;
 mod follow;
+mod history;
 mod literal;
 mod message;
 mod mishap;
@@ -22,17 +24,20 @@ mod order;
 mod recheck;
 mod recompute;
 mod remark;
+mod rivals;
 mod shown;
 mod source_name;
 mod statement;
 mod stream;
 mod study;
+mod text;
 mod world;
 
 pub use cell::{Cell, CellState, Role};
 pub use diagnose::Worked;
 pub use edit::{Edit, Flip, Moved, Ripple};
 pub use example::{ExampleOutcome, Tried};
+pub use history::Refused;
 pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
 pub use source_name::SourceName;
@@ -94,7 +99,14 @@ pub struct Notebook {
     scenarios: Vec<CellId>,
     /// Whether edges changed since those were looked at.
     edges_changed: bool,
-    history: Vec<edit::Undo>,
+    history: Vec<history::Step>,
+    undone: Vec<history::Step>,
+    /// Where documents come from that a typed line uses.
+    files: open::KeptFiles,
+    /// Statements that were found to define a name which another defines.
+    twice: FxHashSet<StatementId>,
+    /// The parts that `use` statements brought in.
+    used: FxHashMap<StatementId, u16>,
     ran: Vec<CellId>,
     next_formula: u32,
 }
@@ -120,6 +132,11 @@ impl Notebook {
     /// Its path.
     pub fn path(&self) -> &str {
         &self.parts[0].path
+    }
+
+    /// From where documents are read that a typed line uses; without this there are none.
+    pub fn keep_files(&mut self, files: Rc<dyn Files>) {
+        self.files = open::KeptFiles(files);
     }
 
     /// Its title.

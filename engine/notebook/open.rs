@@ -12,7 +12,7 @@ use super::{Notebook, Part};
 use crate::check::{CellId, Checker, FormulaDefinition, ScopeId};
 use crate::exact::{Sources, Value};
 use crate::library::{EntryKind, Library};
-use crate::source::{Diagnostic, Document, Span};
+use crate::source::{Code, Diagnostic, Document, Span};
 use crate::syntax::{self, ExprKind, NameKind, NameUse, Statement, StatementKind};
 use crate::units::Registry;
 use rustc_hash::{FxHashMap, FxHashSet};
@@ -33,6 +33,15 @@ pub struct NoFiles;
 impl Files for NoFiles {
     fn read(&self, _path: &str, _beside: &str) -> Result<(String, Vec<u8>), String> {
         Err("no files can be read here".to_owned())
+    }
+}
+
+/// Files that are asked again while a notebook is edited.
+pub(super) struct KeptFiles(pub(super) Rc<dyn Files>);
+
+impl std::fmt::Debug for KeptFiles {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("KeptFiles")
     }
 }
 
@@ -72,6 +81,10 @@ impl Notebook {
             scenarios: Vec::new(),
             edges_changed: false,
             history: Vec::new(),
+            undone: Vec::new(),
+            files: KeptFiles(Rc::new(NoFiles)),
+            twice: FxHashSet::default(),
+            used: FxHashMap::default(),
             ran: Vec::new(),
             next_formula: FIRST_OWN_FORMULA,
         };
@@ -195,6 +208,7 @@ impl Notebook {
         around.push(path.clone());
         let number = self.add_part(&path, document, files, around, trees);
         around.pop();
+        self.used.insert(id, number);
         let names = &mut self.names.parts[usize::from(part)];
         match &used.name {
             Some(name) => {
@@ -204,13 +218,30 @@ impl Notebook {
         }
     }
 
+    /// Reads the document that a typed line uses.
+    pub(super) fn bring_in(&mut self, id: StatementId, used: &syntax::Use) {
+        let part = self.statement(id).part;
+        let files = self.files.0.clone();
+        let mut around = vec![self.parts[usize::from(part)].path.to_string()];
+        let mut trees = Vec::new();
+        self.use_document(part, id, used, &*files, &mut around, &mut trees);
+        self.define_trees(&trees);
+    }
+
     pub(super) fn report(&mut self, id: StatementId, diagnostic: Diagnostic) {
+        if diagnostic.code == Code::Duplicate {
+            self.twice.insert(id);
+        }
         self.statements[id.0 as usize].diagnostics.push(diagnostic);
     }
 
     /// Notes what the statements define: units first, since other lines are read with them.
     fn define_all(&mut self, trees: &[(StatementId, Statement)]) {
         self.define_handbook_units();
+        self.define_trees(trees);
+    }
+
+    fn define_trees(&mut self, trees: &[(StatementId, Statement)]) {
         for (id, statement) in trees {
             match &statement.kind {
                 StatementKind::Unit(unit) => self.define_unit(*id, unit),
@@ -253,7 +284,7 @@ impl Notebook {
         }
     }
 
-    fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
+    pub(super) fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
         let text = self.text_of(id).to_owned();
         if let Err(diagnostic) = self.unit_defined(unit, &text) {
             self.report(id, *diagnostic);
@@ -306,7 +337,7 @@ impl Notebook {
     }
 
     /// `default currency = "CAD"` is the one default a notebook has.
-    fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
+    pub(super) fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
         if self.is_chapter(self.statement(id).part) {
             return;
         }

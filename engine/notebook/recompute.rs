@@ -1,8 +1,8 @@
 //! Working cells out, level by level; a cell whose value came out unchanged stops the wave.
 
 use super::Notebook;
+use super::before::Before;
 use super::cell::{CellState, Role};
-use super::recheck::Before;
 use super::world::Around;
 use crate::check::CellId;
 use crate::exact::{self, Mishap, Outcome, Value};
