@@ -28,3 +28,5 @@ pub mod library;
 pub mod notebook;
 
 pub mod study;
+
+pub mod report;

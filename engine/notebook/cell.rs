@@ -26,6 +26,13 @@ pub enum Role {
     StudyColumn(u16),
 }
 
+impl Role {
+    /// Whether its value is shown as a person typed it.
+    pub fn is_typed(self) -> bool {
+        matches!(self, Role::Given | Role::Column(_) | Role::Handbook)
+    }
+}
+
 /// Whether a cell has a value.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum CellState {

@@ -233,7 +233,7 @@ impl Notebook {
             }
         }
         if matches!(record.role, Role::WorkedOut | Role::Given) {
-            record.role = if is_given(tree) {
+            record.role = if record.uses.is_empty() && is_given(tree) {
                 Role::Given
             } else {
                 Role::WorkedOut
@@ -524,10 +524,13 @@ fn has_head(tree: &Statement, role: Role) -> bool {
     }
 }
 
-/// Whether a cell refers to nothing and calls nothing: what a person typed in.
+/// Whether a cell names nothing and calls nothing: what a person typed in. A word that may be a
+/// unit or a cell counts as a unit here; what is read from a cell is among the cell's uses.
 fn is_given(tree: &Statement) -> bool {
     let mut refers = false;
-    syntax::visit_names(tree, &mut |name| refers |= name.kind != NameKind::Unit);
+    syntax::visit_names(tree, &mut |name| {
+        refers |= !matches!(name.kind, NameKind::Unit | NameKind::UnitOrCell);
+    });
     !refers
 }
 

@@ -227,6 +227,14 @@ impl Notebook {
         })
     }
 
+    /// Works a cell out once more with nothing kept: which limits it keeps, which cautions it asks
+    /// for. Nothing for a cell that could not be checked.
+    pub fn outcome(&self, cell: CellId) -> Option<Outcome> {
+        let plan = self.cell(cell).plan.as_ref()?;
+        let mut sources = self.sources.clone();
+        Some(exact::run(plan, &self.world(), &mut sources))
+    }
+
     /// A line that waits for a cell.
     pub fn waits_message(&self, span: Span, cell: CellId) -> Diagnostic {
         let record = self.cell(cell);

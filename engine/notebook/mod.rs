@@ -4,6 +4,7 @@
 //! Cells live in flat arrays and know each other by number. Edges are kept both ways, so that an
 //! edit costs the cone it moves, never the size of the notebook.
 
+mod as_typed;
 mod cell;
 mod checking;
 mod diagnose;

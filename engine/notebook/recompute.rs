@@ -5,7 +5,8 @@ use super::cell::CellState;
 use super::recheck::Before;
 use super::world::Around;
 use crate::check::CellId;
-use crate::exact::{self, Mishap, Value};
+use crate::exact::{self, Mishap, Outcome, Value};
+use crate::plan::Plan;
 use crate::source::{Diagnostic, Severity};
 use rustc_hash::FxHashSet;
 use std::cmp::Reverse;
@@ -81,6 +82,13 @@ impl Notebook {
                 }
             }
         };
+        let value = match self.row_failure(cell, &plan, &outcome) {
+            Some((settled, message)) => {
+                messages.extend(message);
+                settled
+            }
+            None => value,
+        };
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
             messages.extend(self.broken_row(cell, &plan, &outcome));
@@ -93,6 +101,37 @@ impl Notebook {
             self.messages.entry(cell).or_default().run = messages;
         }
         self.keep(cell, value)
+    }
+
+    /// A column in which some rows have no value: the others keep theirs, the first mistake is
+    /// explained, and whoever reads one of these rows waits for this cell.
+    fn row_failure(
+        &self,
+        cell: CellId,
+        plan: &Plan,
+        outcome: &Outcome,
+    ) -> Option<(Value, Option<Diagnostic>)> {
+        let Value::Column(rows) = &outcome.value else {
+            return None;
+        };
+        let first = rows.iter().position(|row| row.failure().is_some())?;
+        let own = rows.iter().enumerate().find_map(|(number, row)| {
+            let failure = row.failure()?;
+            (!matches!(failure.mishap, Mishap::Waits(_))).then_some((number, failure))
+        });
+        let message = own.map(|(number, failure)| {
+            let mut message = self.explain(cell, plan, failure, outcome);
+            message.message = format!("{} in row {}", message.message, number + 1);
+            message
+        });
+        let settled = |row: &Value| match row.failure() {
+            Some(_) => Value::failed(Mishap::Waits(cell), u32::MAX),
+            None => row.clone(),
+        };
+        let mut settled: Vec<Value> = rows[first..].iter().map(settled).collect();
+        let mut all = rows[..first].to_vec();
+        all.append(&mut settled);
+        Some((Value::column(all), message))
     }
 
     fn clear_run_messages(&mut self, cell: CellId) {

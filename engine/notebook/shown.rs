@@ -1,11 +1,9 @@
 //! Values as a reader sees them: the number, its ±, its unit, in the unit a cell is shown in.
 
 use super::Notebook;
-use super::cell::{Cell, Role};
 use crate::check::{CellId, Kind, Quantity, State, Type};
 use crate::exact::{Uncertain, Value};
 use crate::number::{Factor, Number, round_pair};
-use crate::syntax::{ExprKind, Literal, StatementKind};
 use crate::units::{Family, Reference, Unit};
 
 /// How many digits are shown.
@@ -39,7 +37,8 @@ pub struct Shown {
     pub plus_minus: Option<String>,
     /// The unit with its reference; empty for a plain number.
     pub unit: String,
-    /// What deviates from the level of the table: `95 %`, `k = 2`, `limits`.
+    /// How the amount behind `±` is meant, as the bracket of a literal says it: `95 %`, `k = 2`;
+    /// nothing for hard limits.
     pub tag: Option<String>,
 }
 
@@ -79,12 +78,29 @@ impl Notebook {
         self.shown_with(id, row, Precision::Table)
     }
 
+    /// The first rows of a column as tables show them; its statement is read once.
+    pub fn shown_rows(&self, id: CellId, rows: usize) -> Vec<Shown> {
+        let cell = self.cell(id);
+        let tree = cell.role.is_typed().then(|| self.tree(cell.statement));
+        let ty = cell.ty.as_deref();
+        (0..rows)
+            .map(|row| {
+                let typed = tree
+                    .as_ref()
+                    .and_then(|tree| self.as_typed(cell, tree, Some(row)));
+                typed.unwrap_or_else(|| {
+                    self.shown_value(&self.value(id).row(row), ty, Precision::Table)
+                })
+            })
+            .collect()
+    }
+
     /// A cell's value with a precision.
     pub fn shown_with(&self, id: CellId, row: Option<usize>, precision: Precision) -> Shown {
         let cell = self.cell(id);
         if precision == Precision::Table
-            && matches!(cell.role, Role::Given | Role::Column(_) | Role::Handbook)
-            && let Some(shown) = self.as_typed(cell, row)
+            && cell.role.is_typed()
+            && let Some(shown) = self.as_typed(cell, &self.tree(cell.statement), row)
         {
             return shown;
         }
@@ -199,16 +215,16 @@ impl Notebook {
             _ => round_pair(number, expanded),
         };
         let tag = match (summary.coverage, summary.dof < 100.0) {
-            (None, _) => "limits".to_owned(),
-            (Some(_), true) => format!("95 %, dof = {:.1}", summary.dof),
-            (Some(_), false) => "95 %".to_owned(),
+            (None, _) => None,
+            (Some(_), true) => Some(format!("95 %, dof = {:.1}", summary.dof)),
+            (Some(_), false) => Some("95 %".to_owned()),
         };
         Shown {
             kind: ShownKind::Number,
             value,
             plus_minus: Some(amount),
             unit,
-            tag: Some(tag),
+            tag,
         }
     }
 
@@ -247,91 +263,4 @@ impl Notebook {
             text
         })
     }
-
-    /// An input as typed: its digits, its ±, its unit in canonical spelling.
-    fn as_typed(&self, cell: &Cell, row: Option<usize>) -> Option<Shown> {
-        let quantity = cell.ty.as_deref()?.as_quantity()?;
-        let tree = self.tree(cell.statement);
-        let literal = match (&tree.kind, row, cell.role) {
-            (StatementKind::Cell(one) | StatementKind::Default(one), None, _) => {
-                literal_of(&one.value.kind)?
-            }
-            (StatementKind::Table(table), Some(row), Role::Column(column)) => {
-                let field = table.rows.get(row)?.fields.get(usize::from(column))?;
-                match &field.kind {
-                    crate::syntax::FieldKind::Quantity(expr) => literal_of(&expr.kind)?,
-                    _ => return None,
-                }
-            }
-            _ => return None,
-        };
-        let (unit, _) = self.display_unit(quantity);
-        if literal.plus_minus.is_some() || !self.is_written_in(literal, &unit, row.is_some()) {
-            return None;
-        }
-        let text = numeral_text(literal);
-        let unit_text = self.unit_text(&unit, &quantity.state);
-        Some(Shown {
-            kind: ShownKind::Number,
-            value: text,
-            plus_minus: None,
-            unit: unit_text,
-            tag: None,
-        })
-    }
-
-    /// Whether a literal stands in the unit it is shown in.
-    fn is_written_in(&self, literal: &Literal, unit: &Unit, field: bool) -> bool {
-        match &literal.unit {
-            None => field || unit.is_one(),
-            Some(written) => {
-                let mut registry = self.registry.borrow_mut();
-                let mut made = Unit::one();
-                for term in &written.terms {
-                    let crate::syntax::UnitTermKind::Word(word) = &term.kind else {
-                        return false;
-                    };
-                    let (up, down) = term.exponent;
-                    let crate::units::Lookup::Found(one) = registry.word_to_power(word, up, down)
-                    else {
-                        return false;
-                    };
-                    let over = matches!(
-                        term.joint,
-                        crate::syntax::Joint::Over | crate::syntax::Joint::Per
-                    );
-                    let joined = if over {
-                        made.over(&one)
-                    } else {
-                        made.times(&one)
-                    };
-                    let Some(joined) = joined else { return false };
-                    made = joined;
-                }
-                registry
-                    .factor(&made, unit)
-                    .is_some_and(|factor| factor.is_one())
-                    && registry.offset(&made) == registry.offset(unit)
-            }
-        }
-    }
-}
-
-fn literal_of(kind: &ExprKind) -> Option<&Literal> {
-    match kind {
-        ExprKind::Literal(literal) => Some(literal),
-        ExprKind::Bracketed(inner) | ExprKind::In(inner, _) => literal_of(&inner.kind),
-        _ => None,
-    }
-}
-
-/// The digits of a literal as typed, in plain signs.
-fn numeral_text(literal: &Literal) -> String {
-    let sign = if literal.negative { "-" } else { "" };
-    let digits = match literal.number.fraction {
-        None => literal.number.digits.to_string(),
-        Some((up, down)) if literal.number.digits.is_empty() => format!("{up}/{down}"),
-        Some((up, down)) => format!("{} {up}/{down}", literal.number.digits),
-    };
-    format!("{sign}{digits}")
 }

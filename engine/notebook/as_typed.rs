@@ -1,0 +1,325 @@
+//! Inputs as a reader typed them: their own digits, their own ±, the unit in canonical spelling.
+//! What was typed in another unit than it is shown in is converted by its factor. Anything that
+//! was worked out is left to `shown`.
+
+use super::Notebook;
+use super::cell::{Cell, Role};
+use super::shown::{Shown, ShownKind};
+use crate::check::Quantity;
+use crate::number::{Factor, Number, round_pair};
+use crate::syntax::{
+    Column, Expr, ExprKind, FieldKind, Joint, Literal, Numeral, PlusMinus, Statement,
+    StatementKind, Tag as Meaning, TagKind, UnitExpr, UnitTermKind,
+};
+use crate::units::{Lookup, Unit};
+
+/// A literal with what it borrows from around it.
+struct Typed<'t> {
+    literal: &'t Literal,
+    unit: Option<&'t UnitExpr>,
+    plus_minus: Option<&'t PlusMinus>,
+}
+
+/// A number as typed, and the digits to show it with; none where it had to be converted.
+struct Amount {
+    number: Number,
+    digits: Option<String>,
+}
+
+impl Notebook {
+    /// An input as typed; nothing where it is no plain literal. `tree` is its statement.
+    pub(super) fn as_typed(
+        &self,
+        cell: &Cell,
+        tree: &Statement,
+        row: Option<usize>,
+    ) -> Option<Shown> {
+        let quantity = cell.ty.as_deref()?.as_quantity()?;
+        match (&tree.kind, row, cell.role) {
+            (StatementKind::Cell(one) | StatementKind::Default(one), row, _) => {
+                let kind = inner(&one.value.kind);
+                match (kind, row) {
+                    (ExprKind::Literal(literal), None) => {
+                        self.literal_as_typed(&Typed::alone(literal), quantity)
+                    }
+                    (ExprKind::Column(column), Some(row)) => {
+                        self.literal_as_typed(&Typed::item(column, row)?, quantity)
+                    }
+                    (ExprKind::Column(column), None) => self.column_as_typed(column, quantity),
+                    _ => None,
+                }
+            }
+            (StatementKind::Table(table), Some(row), Role::Column(column)) => {
+                let field = table.rows.get(row)?.fields.get(usize::from(column))?;
+                let FieldKind::Quantity(expr) = &field.kind else {
+                    return None;
+                };
+                let ExprKind::Literal(literal) = inner(&expr.kind) else {
+                    return None;
+                };
+                self.literal_as_typed(&Typed::alone(literal), quantity)
+            }
+            _ => None,
+        }
+    }
+
+    fn column_as_typed(&self, column: &Column, quantity: &Quantity) -> Option<Shown> {
+        let mut values = Vec::with_capacity(column.items.len());
+        let mut unit = String::new();
+        for row in 0..column.items.len() {
+            let shown = self.literal_as_typed(&Typed::item(column, row)?, quantity)?;
+            values.push(match &shown.plus_minus {
+                Some(amount) => format!("{} ± {amount}", shown.value),
+                None => shown.value,
+            });
+            unit = shown.unit;
+        }
+        Some(Shown {
+            kind: ShownKind::Number,
+            value: format!("{{{}}}", values.join(", ")),
+            plus_minus: None,
+            unit,
+            tag: None,
+        })
+    }
+
+    fn literal_as_typed(&self, typed: &Typed<'_>, quantity: &Quantity) -> Option<Shown> {
+        let (unit, _) = self.display_unit(quantity);
+        let value = self.value_as_typed(typed, &unit)?;
+        let amount = match typed.plus_minus {
+            Some(plus_minus) => Some(self.amount_as_typed(plus_minus, &value, &unit)?),
+            None => None,
+        };
+        let (value, plus_minus) = match (value, amount) {
+            (
+                Amount {
+                    digits: Some(value),
+                    ..
+                },
+                None,
+            ) => (value, None),
+            (Amount { number, .. }, None) if self.registry.borrow().dimension(&unit).is_money() => {
+                (number.fixed(2), None)
+            }
+            (Amount { number, .. }, None) => (number.shown(), None),
+            (value, Some(amount)) => match (value.digits, amount.digits) {
+                (Some(value), Some(amount)) => (value, Some(amount)),
+                (Some(digits), None) => (digits, Some(amount.number.shown())),
+                (None, _) => {
+                    let (value, amount) = round_pair(value.number, amount.number);
+                    (value, Some(amount))
+                }
+            },
+        };
+        let tag = typed.plus_minus.and_then(|one| one.tag.as_ref());
+        Some(Shown {
+            kind: ShownKind::Number,
+            value,
+            plus_minus,
+            unit: self.unit_text(&unit, &quantity.state),
+            tag: tag.map(meaning_text),
+        })
+    }
+
+    /// The number of a literal in the unit it is shown in.
+    fn value_as_typed(&self, typed: &Typed<'_>, shown_in: &Unit) -> Option<Amount> {
+        let numeral = &typed.literal.number;
+        let number = number_of(numeral, typed.literal.negative)?;
+        let sign = if typed.literal.negative { "-" } else { "" };
+        let digits = Some(format!("{sign}{}", numeral_text(numeral)));
+        let shared = typed.plus_minus.and_then(unit_of_amount);
+        let Some(written) = typed.unit.or(shared) else {
+            return Some(Amount { number, digits });
+        };
+        let written = self.unit_named(written)?;
+        let registry = self.registry.borrow();
+        if registry.is_percent(&written) && typed.unit.is_none() {
+            return Some(Amount { number, digits });
+        }
+        let factor = registry.factor(&written, shown_in)?;
+        if factor.is_one() && registry.offset(&written) == registry.offset(shown_in) {
+            return Some(Amount { number, digits });
+        }
+        // A reading on another scale is not moved by a factor alone.
+        let same_zero = registry.offset(&written).is_none() && registry.offset(shown_in).is_none();
+        let number = number.scaled(&factor).ok().filter(|_| same_zero)?;
+        Some(Amount {
+            number,
+            digits: None,
+        })
+    }
+
+    /// The amount behind `±` in the unit its value is shown in.
+    fn amount_as_typed(
+        &self,
+        plus_minus: &PlusMinus,
+        value: &Amount,
+        shown_in: &Unit,
+    ) -> Option<Amount> {
+        let ExprKind::Literal(literal) = inner(&plus_minus.amount.kind) else {
+            return None;
+        };
+        let number = number_of(&literal.number, literal.negative)?;
+        let digits = Some(numeral_text(&literal.number));
+        let Some(written) = &literal.unit else {
+            return Some(Amount { number, digits });
+        };
+        let unit = self.unit_named(written)?;
+        let percent = self.registry.borrow().is_percent(&unit);
+        let of = match &plus_minus.of {
+            None if percent && !self.registry.borrow().is_percent(shown_in) => Some(value.number),
+            None => None,
+            Some(span) => Some(self.span_of_percentage(span, shown_in)?),
+        };
+        match of {
+            Some(whole) => {
+                let part = whole.magnitude().times(number).ok()?.shifted(-2).ok()?;
+                let digits = Some(part.full()).filter(|digits| digits.len() <= 8);
+                Some(Amount {
+                    number: part,
+                    digits,
+                })
+            }
+            None => {
+                let factor = self.registry.borrow().factor(&unit, shown_in)?;
+                let factor = magnitude(factor);
+                let converted = number.scaled(&factor).ok()?;
+                Some(Amount {
+                    number: converted,
+                    digits: digits.filter(|_| factor.is_one()),
+                })
+            }
+        }
+    }
+
+    /// The span of `± 2 % of 200 psi`.
+    fn span_of_percentage(&self, span: &Expr, shown_in: &Unit) -> Option<Number> {
+        let ExprKind::Literal(literal) = inner(&span.kind) else {
+            return None;
+        };
+        let number = number_of(&literal.number, literal.negative)?;
+        match &literal.unit {
+            None => Some(number),
+            Some(written) => {
+                let unit = self.unit_named(written)?;
+                let factor = self.registry.borrow().factor(&unit, shown_in)?;
+                number.scaled(&magnitude(factor)).ok()
+            }
+        }
+    }
+
+    /// The unit that words stand for; nothing where they are more than words.
+    fn unit_named(&self, written: &UnitExpr) -> Option<Unit> {
+        let mut registry = self.registry.borrow_mut();
+        let mut made = Unit::one();
+        for term in &written.terms {
+            let UnitTermKind::Word(word) = &term.kind else {
+                return None;
+            };
+            let (up, down) = term.exponent;
+            let Lookup::Found(one) = registry.word_to_power(word, up, down) else {
+                return None;
+            };
+            let over = matches!(term.joint, Joint::Over | Joint::Per);
+            made = if over {
+                made.over(&one)?
+            } else {
+                made.times(&one)?
+            };
+        }
+        Some(made)
+    }
+}
+
+impl<'t> Typed<'t> {
+    fn alone(literal: &'t Literal) -> Typed<'t> {
+        Typed {
+            literal,
+            unit: literal.unit.as_ref(),
+            plus_minus: literal.plus_minus.as_ref(),
+        }
+    }
+
+    /// An item of a column, which may borrow the unit and the ± behind it.
+    fn item(column: &'t Column, row: usize) -> Option<Typed<'t>> {
+        let ExprKind::Literal(literal) = &column.items.get(row)?.kind else {
+            return None;
+        };
+        let own = literal.plus_minus.as_ref();
+        Some(Typed {
+            literal,
+            unit: literal.unit.as_ref().or(column.unit.as_ref()),
+            plus_minus: own.or(column.plus_minus.as_ref()),
+        })
+    }
+}
+
+/// What stands in brackets of either kind.
+fn inner(kind: &ExprKind) -> &ExprKind {
+    match kind {
+        ExprKind::Bracketed(within) | ExprKind::In(within, _) => inner(&within.kind),
+        other => other,
+    }
+}
+
+/// In `140 ± 1 psig` the unit stands with the amount alone.
+fn unit_of_amount(plus_minus: &PlusMinus) -> Option<&UnitExpr> {
+    match &plus_minus.amount.kind {
+        ExprKind::Literal(amount) if plus_minus.of.is_none() => amount.unit.as_ref(),
+        _ => None,
+    }
+}
+
+/// An amount has no direction: a gauge that counts downwards has the same ±.
+fn magnitude(factor: Factor) -> Factor {
+    if factor.ratio.is_negative() {
+        let turned = crate::number::Rational::whole(-1).times(&factor.ratio);
+        return Factor {
+            ratio: turned,
+            ..factor
+        };
+    }
+    factor
+}
+
+fn number_of(numeral: &Numeral, negative: bool) -> Option<Number> {
+    let whole = match numeral.digits.is_empty() {
+        true => Number::ZERO,
+        false => Number::read(&numeral.digits).ok()?,
+    };
+    let number = match numeral.fraction {
+        None => whole,
+        Some((up, down)) => {
+            let up = Number::from(i64::from(up));
+            let part = up.over(Number::from(i64::from(down))).ok()?;
+            whole.plus(part).ok()?
+        }
+    };
+    Some(if negative { number.negated() } else { number })
+}
+
+/// The digits as typed, in plain signs.
+fn numeral_text(numeral: &Numeral) -> String {
+    match numeral.fraction {
+        None => numeral.digits.to_string(),
+        Some((up, down)) if numeral.digits.is_empty() => format!("{up}/{down}"),
+        Some((up, down)) => format!("{} {up}/{down}", numeral.digits),
+    }
+}
+
+/// The bracket behind `±` without its brackets: `95 %, dof = 18`.
+fn meaning_text(tag: &Meaning) -> String {
+    let kind = tag.kind.as_ref().map(|kind| match kind {
+        TagKind::Coverage(number) => format!("k = {}", numeral_text(number)),
+        TagKind::Probability(number) => format!("{} %", numeral_text(number)),
+        TagKind::Step => "step".to_owned(),
+        TagKind::Triangular => "triangular".to_owned(),
+        TagKind::UShaped => "u_shaped".to_owned(),
+    });
+    let dof = tag
+        .dof
+        .as_ref()
+        .map(|dof| format!("dof = {}", numeral_text(dof)));
+    let parts: Vec<String> = kind.into_iter().chain(dof).collect();
+    parts.join(", ")
+}
