@@ -30,3 +30,5 @@ pub mod notebook;
 pub mod study;
 
 pub mod report;
+
+pub mod export;

@@ -11,6 +11,7 @@ mod diagnose;
 mod edit;
 mod example;
 mod names;
+mod naming;
 mod open;
 mod order;
 mod recheck;

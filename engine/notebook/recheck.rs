@@ -21,6 +21,8 @@ pub(super) struct Wave {
     recheck: Vec<CellId>,
     /// Everything has to be checked again: units or used documents changed.
     all: bool,
+    /// Inputs of the statement as they were typed before.
+    typed: Vec<(CellId, super::Shown)>,
 }
 
 impl Notebook {
@@ -29,6 +31,10 @@ impl Notebook {
     pub(super) fn withdraw(&mut self, id: StatementId, wave: &mut Wave) {
         let part = self.statement(id).part;
         let cells: Vec<CellId> = self.cells_of(id);
+        let typed = cells
+            .iter()
+            .filter(|cell| self.cell(**cell).role == Role::Given);
+        wave.typed = typed.map(|cell| (*cell, self.shown(*cell, None))).collect();
         for cell in &cells {
             let name = self.cell(*cell).name.clone();
             let names = &mut self.names.parts[usize::from(part)];
@@ -230,7 +236,14 @@ impl Notebook {
         }
         self.stale.extend(touched.iter().copied());
         self.recompute_noting(&mut before);
-        before.ripple(self, &wave.own)
+        let mut ripple = before.ripple(self, &wave.own);
+        for moved in &mut ripple.moved {
+            let typed = wave.typed.iter().find(|(cell, _)| *cell == moved.cell);
+            if let (Some((_, typed)), true) = (typed, moved.was.is_some()) {
+                moved.was = Some(typed.clone());
+            }
+        }
+        ripple
     }
 
     /// Whether a statement is one of the notebook's own checks.
@@ -253,7 +266,7 @@ impl Before {
         }
         let record = notebook.cell(cell);
         let value = notebook.value(cell).clone();
-        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Digits(5));
+        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Table);
         self.values
             .insert(cell, (value, record.ty.clone(), record.state, shown));
     }

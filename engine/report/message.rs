@@ -190,15 +190,20 @@ fn waits_message(
     cell: CellId,
     waiting: &FxHashMap<CellId, Vec<CellId>>,
 ) -> Option<Diagnostic> {
+    let together = waiting.get(&reading.cause(cell)).map_or(0, Vec::len);
+    if together > MOST_WAITING_ONE_BY_ONE {
+        return None;
+    }
+    waits_at(reading, id, cell)
+}
+
+/// The message of a cell that waits; nothing for any other.
+pub(super) fn waits_at(reading: &Reading<'_>, id: StatementId, cell: CellId) -> Option<Diagnostic> {
     let notebook = reading.notebook;
     let CellState::Waits(direct) = notebook.cell(cell).state else {
         return None;
     };
     let cause = reading.cause(cell);
-    let together = waiting.get(&cause).map_or(0, Vec::len);
-    if together > MOST_WAITING_ONE_BY_ONE {
-        return None;
-    }
     let tree = notebook.tree(id);
     let name = reading.name(cause);
     let mend = match reading.line(notebook.cell(cause).statement) {
@@ -211,6 +216,7 @@ fn waits_message(
     };
     let waits = match notebook.cell(cell).role {
         Role::Check => "this check".to_owned(),
+        Role::Study => "this study".to_owned(),
         _ => reading.name(cell),
     };
     let span = use_of(&tree, &reading.name(direct));

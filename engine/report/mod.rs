@@ -3,6 +3,7 @@
 //! the worked line of a cell. A [`Notebook`] goes in. Knows no widths, no colours and no files:
 //! `export` turns it into text.
 
+mod aside;
 mod check;
 mod count;
 mod figure;
@@ -17,12 +18,13 @@ mod source;
 mod table;
 mod why;
 
+pub use aside::{remarks, remarks_of};
 pub use check::{Chance, CheckLine, CheckRow, Outcome};
 pub use count::Counts;
 pub use figure::{Figure, Uncertainty};
 pub use message::{Message, located};
 pub use page::{Page, page};
-pub use remark::{Remark, TakenDefault, TakenFlow};
+pub use remark::{Remark, Said, TakenDefault, TakenFlow};
 pub use ripple::{By, Change, FlipLine, Rippled, ripple};
 pub use section::{Item, Row, RowKind, RowState, Section};
 pub use sentence::{Sentence, answer, sentence};
@@ -51,6 +53,8 @@ pub struct Report {
     pub path: String,
     /// How much of what there is.
     pub counts: Counts,
+    /// Notes about the document as a whole.
+    pub remarks: Vec<Remark>,
     /// What stands under each heading, in the order of the document.
     pub sections: Vec<Section>,
     /// The checks, in the order of the document.
@@ -102,6 +106,7 @@ pub fn report(notebook: &Notebook, options: Options) -> Report {
         title: notebook.title().map(str::to_owned),
         path: notebook.path().to_owned(),
         counts,
+        remarks: remark::about_nothing(&messages),
         sections,
         checks,
         check_remarks,

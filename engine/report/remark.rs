@@ -55,16 +55,17 @@ pub struct TakenDefault {
 pub struct TakenFlow {
     /// The cell it was typed in; empty for a check.
     pub cell: String,
-    /// As typed.
+    /// As typed, without its ±.
     pub text: String,
 }
 
 /// What was said further up.
 #[derive(Debug, Default)]
-pub(super) struct Said {
-    defaults: FxHashSet<CellId>,
-    cautions: FxHashSet<String>,
-    rests: FxHashMap<CellId, Vec<CellId>>,
+pub struct Said {
+    pub(super) defaults: FxHashSet<CellId>,
+    pub(super) cautions: FxHashSet<String>,
+    /// What each cell rests on, as long as nothing is edited.
+    pub(super) rests: FxHashMap<CellId, Vec<CellId>>,
 }
 
 /// What is to be said below a table of these cells.
@@ -82,7 +83,11 @@ pub(super) fn below(
     remarks
 }
 
-fn taken_defaults(reading: &Reading<'_>, cells: &[CellId], said: &mut Said) -> Option<Remark> {
+pub(super) fn taken_defaults(
+    reading: &Reading<'_>,
+    cells: &[CellId],
+    said: &mut Said,
+) -> Option<Remark> {
     let notebook = reading.notebook;
     let mut taken = Vec::new();
     for cell in cells
@@ -167,9 +172,10 @@ fn taken_flows(reading: &Reading<'_>, cells: &[CellId]) -> Vec<Remark> {
             .find(|cell| notebook.cell(**cell).statement == statement);
         let Some(cell) = of_these else { continue };
         let noun = reference.row().noun;
+        let amount = text.split(['±', '+']).next().unwrap_or(&text).trim();
         let flow = TakenFlow {
             cell: reading.name(*cell),
-            text,
+            text: amount.to_owned(),
         };
         match nouns.iter_mut().find(|(known, _)| *known == noun) {
             Some((_, flows)) => flows.push(flow),
@@ -247,6 +253,14 @@ fn notes(cells: &[CellId], messages: &[Message]) -> Vec<Remark> {
         message.is_note() && message.id.is_some_and(|cell| cells.contains(&cell))
     });
     of_these.map(note).collect()
+}
+
+/// Notes that belong to no cell.
+pub(super) fn about_nothing(messages: &[Message]) -> Vec<Remark> {
+    let loose = messages
+        .iter()
+        .filter(|message| message.is_note() && message.id.is_none());
+    loose.map(note).collect()
 }
 
 fn note(message: &Message) -> Remark {

@@ -30,4 +30,5 @@ pub use lines::Lines;
 pub use names::nearest;
 pub use render::{SourceText, Style, render};
 pub use span::Span;
+pub use visible::show_text;
 pub use wrap::wrap;

@@ -6,7 +6,7 @@ use super::ascii::write_plainly;
 
 /// A text as it may be shown on one line, in ASCII where `unicode` is false. Tabs and line ends
 /// become a blank.
-pub(super) fn show_text(text: &str, unicode: bool) -> String {
+pub fn show_text(text: &str, unicode: bool) -> String {
     let mut shown = String::with_capacity(text.len());
     for character in text.chars() {
         match character {

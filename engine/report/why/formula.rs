@@ -169,8 +169,8 @@ fn steps(definition: &FormulaDefinition, body: &Spelled<'_>) -> Vec<Step> {
     let numbers = Writer::numbers(body);
     let result = Step {
         name: definition.name().to_owned(),
-        written: names.write(&tree.result),
-        numbers: numbers.write(&tree.result),
+        written: names.write_whole(&tree.result),
+        numbers: numbers.write_whole(&tree.result),
         value: None,
     };
     let locals = tree.locals.iter().map(|local| {
@@ -183,8 +183,8 @@ fn steps(definition: &FormulaDefinition, body: &Spelled<'_>) -> Vec<Step> {
         });
         Step {
             name: local.name.text.to_string(),
-            written: names.write(&local.value),
-            numbers: numbers.write(&local.value),
+            written: names.write_whole(&local.value),
+            numbers: numbers.write_whole(&local.value),
             value,
         }
     });

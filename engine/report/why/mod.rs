@@ -13,7 +13,7 @@ use super::reading::Reading;
 use super::section::{RowState, state};
 use crate::check::CellId;
 use crate::exact::Value;
-use crate::notebook::{CellState, Notebook, Precision, Shown, ShownKind};
+use crate::notebook::{Notebook, Precision, Shown, ShownKind};
 use crate::syntax::{Expr, ExprKind, StatementKind};
 use spelled::Spelled;
 use written::Writer;
@@ -84,14 +84,9 @@ pub fn why(notebook: &Notebook, cell: CellId) -> Why {
             .collect(),
         state,
     };
-    if let CellState::Waits(_) = record.state {
-        let waits = notebook.waits_message(
-            value.map_or(tree.span, |value| value.span),
-            reading.cause(cell),
-        );
-        why.messages
-            .push(located(notebook, record.statement, waits, Some(cell)));
-    }
+    let waits = super::message::waits_at(&reading, record.statement, cell);
+    let waits = waits.map(|one| located(notebook, record.statement, one, Some(cell)));
+    why.messages.extend(waits);
     if let Some(value) = value {
         let text = notebook.text_of(record.statement);
         let row = why.row.is_some().then_some(0);
@@ -111,8 +106,8 @@ fn step(around: &Spelled<'_>, name: &str, value: &Expr) -> Option<Step> {
     }
     Some(Step {
         name: name.to_owned(),
-        written: Writer::names().write(value),
-        numbers: Writer::numbers(around).write(value),
+        written: Writer::names().write_whole(value),
+        numbers: Writer::numbers(around).write_whole(value),
         value: None,
     })
 }

@@ -1,10 +1,13 @@
 //! Parts of a formula's body, spelled so that the notebook can work them out: parameters become
 //! the arguments of the call, locals what they stand for.
 
-use crate::check::FormulaDefinition;
+use super::put_in;
+use super::written::exact_literal;
+use crate::check::{CellId, FormulaDefinition};
+use crate::exact::Value;
 use crate::notebook::Notebook;
 use crate::source::Span;
-use crate::syntax::{self, Argument, Expr, NameKind, UnitExpr};
+use crate::syntax::{self, Argument, Expr, ExprKind, NameKind, UnitExpr};
 use rustc_hash::FxHashMap;
 use std::cell::RefCell;
 
@@ -22,6 +25,8 @@ pub(super) struct Spelled<'n> {
     text: &'n str,
     base: u32,
     names: RefCell<FxHashMap<Box<str>, Meaning>>,
+    /// Numbers that are put in for parameters as they were typed.
+    typed: FxHashMap<Box<str>, String>,
 }
 
 /// What a name inside a formula stands for.
@@ -49,6 +54,7 @@ impl<'n> Spelled<'n> {
             text,
             base: 0,
             names: RefCell::default(),
+            typed: FxHashMap::default(),
         }
     }
 
@@ -60,6 +66,7 @@ impl<'n> Spelled<'n> {
     ) -> Spelled<'n> {
         let tree = &definition.tree;
         let mut names: FxHashMap<Box<str>, Meaning> = FxHashMap::default();
+        let mut typed: FxHashMap<Box<str>, String> = FxHashMap::default();
         for local in &tree.locals {
             let unit = local.unit.as_ref().map(syntax::print_unit);
             let meaning = Meaning::Expression(local.value.clone(), unit);
@@ -67,6 +74,9 @@ impl<'n> Spelled<'n> {
         }
         for (number, parameter) in tree.parameters.iter().enumerate() {
             let argument = argument_for(arguments, number, &parameter.name.text);
+            if let Some(number) = argument.and_then(|argument| self.typed(&argument.value)) {
+                typed.insert(parameter.name.text.clone(), number);
+            }
             let unit = parameter.unit.as_ref();
             let meaning = match (argument, &parameter.default) {
                 (Some(argument), _) => {
@@ -87,7 +97,42 @@ impl<'n> Spelled<'n> {
             text: &definition.text,
             base: definition.base,
             names: RefCell::new(names),
+            typed,
         }
+    }
+
+    /// The number that is put in for a name as its cell shows it, or as it was typed; nothing for
+    /// one that has to be worked out.
+    pub(super) fn as_put_in(&self, name: &str) -> Option<String> {
+        if let Some(number) = self.typed.get(name) {
+            return Some(number.clone());
+        }
+        let first = name.split(['.', '[']).next().unwrap_or(name);
+        let inside = self.names.borrow().contains_key(first);
+        let cell = self
+            .notebook
+            .find(name)
+            .filter(|_| !inside && self.part == 0)?;
+        put_in(
+            &self
+                .notebook
+                .shown(cell, self.row.filter(|_| self.is_column(cell))),
+        )
+    }
+
+    fn typed(&self, argument: &Expr) -> Option<String> {
+        match &argument.kind {
+            ExprKind::Literal(literal) => Some(exact_literal(argument, literal)),
+            ExprKind::Name(_) | ExprKind::Member(..) => {
+                self.as_put_in(&syntax::print_expr(argument))
+            }
+            ExprKind::Bracketed(inner) => self.typed(inner),
+            _ => None,
+        }
+    }
+
+    fn is_column(&self, cell: CellId) -> bool {
+        matches!(self.notebook.value(cell), Value::Column(_))
     }
 
     /// A part of the text with the names inside it spelled out; nothing where one has no value.

@@ -58,7 +58,16 @@ impl<'w, 'n> Writer<'w, 'n> {
         }
     }
 
-    pub(super) fn write(&self, expr: &Expr) -> Written {
+    /// A whole line or body: a formula that it does nothing but call keeps its arguments.
+    pub(super) fn write_whole(&self, expr: &Expr) -> Written {
+        match (&expr.kind, self.numbers) {
+            (ExprKind::Call(name, arguments), _) => self.call(&name.text, arguments),
+            (ExprKind::In(inner, _), Some(_)) => self.write_whole(inner),
+            _ => self.write(expr),
+        }
+    }
+
+    fn write(&self, expr: &Expr) -> Written {
         match &expr.kind {
             ExprKind::Bracketed(inner) => self.bracketed(inner),
             ExprKind::In(inner, unit) if self.numbers.is_none() => Written::Run(vec![
@@ -71,7 +80,9 @@ impl<'w, 'n> Writer<'w, 'n> {
             ExprKind::Not(inner) => Written::Run(vec![Written::word("not "), self.write(inner)]),
             ExprKind::Comparison(operands, signs) => self.comparison(operands, signs),
             ExprKind::If(parts) => self.conditional(parts),
-            ExprKind::Call(name, arguments) => self.call(&name.text, arguments),
+            ExprKind::Call(name, arguments) => self
+                .worth_of_call(expr, &name.text)
+                .unwrap_or_else(|| self.call(&name.text, arguments)),
             ExprKind::Name(_) | ExprKind::Member(..) | ExprKind::Keyed(..) => self.name(expr),
             ExprKind::Literal(literal) => self.literal(expr, literal),
             _ => Written::word(print_expr(expr)),
@@ -96,30 +107,32 @@ impl<'w, 'n> Writer<'w, 'n> {
         if name == "pi" {
             return Written::Word(name);
         }
-        let number = around
-            .spell(expr)
-            .and_then(|text| worth(around, &text))
-            .and_then(|shown| put_in(&shown));
+        let number = match around.as_put_in(&name) {
+            Some(number) => Some(number),
+            None => around
+                .spell(expr)
+                .and_then(|text| worth(around, &text))
+                .and_then(|shown| put_in(&shown)),
+        };
         Written::Word(number.unwrap_or(name))
+    }
+
+    /// What a formula called within an expression gives; built-in functions stay as they are.
+    fn worth_of_call(&self, expr: &Expr, name: &str) -> Option<Written> {
+        let around = self.numbers?;
+        if crate::check::is_native(name) {
+            return None;
+        }
+        let shown = worth(around, &around.spell(expr)?)?;
+        put_in(&shown).map(Written::Word)
     }
 
     /// A literal; with numbers put in, its ± is left out, as everybody's is.
     fn literal(&self, expr: &Expr, literal: &Literal) -> Written {
-        if self.numbers.is_none() {
-            return Written::word(print_expr(expr));
+        match self.numbers {
+            None => Written::word(print_expr(expr)),
+            Some(_) => Written::word(exact_literal(expr, literal)),
         }
-        let mut exact = literal.clone();
-        if exact.unit.is_none()
-            && let Some(amount) = &literal.plus_minus
-            && let ExprKind::Literal(amount) = &amount.amount.kind
-        {
-            exact.unit = amount.unit.clone();
-        }
-        exact.plus_minus = None;
-        Written::word(print_expr(&Expr {
-            span: expr.span,
-            kind: ExprKind::Literal(Box::new(exact)),
-        }))
     }
 
     fn binary(&self, operator: BinaryOperator, left: &Expr, right: &Expr) -> Written {
@@ -198,6 +211,22 @@ impl<'w, 'n> Writer<'w, 'n> {
         });
         Written::Call(name.to_owned(), written.collect())
     }
+}
+
+/// A literal without its ±, with the unit that stands behind the amount.
+pub(super) fn exact_literal(expr: &Expr, literal: &Literal) -> String {
+    let mut exact = literal.clone();
+    if exact.unit.is_none()
+        && let Some(amount) = &literal.plus_minus
+        && let ExprKind::Literal(amount) = &amount.amount.kind
+    {
+        exact.unit = amount.unit.clone();
+    }
+    exact.plus_minus = None;
+    print_expr(&Expr {
+        span: expr.span,
+        kind: ExprKind::Literal(Box::new(exact)),
+    })
 }
 
 fn without_brackets(written: Written) -> Written {

@@ -1,0 +1,4 @@
+//! Reports as bytes, one module a format. A report goes in; nothing here knows of notebooks.
+
+pub mod json;
+pub mod text;

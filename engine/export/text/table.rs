@@ -1,0 +1,135 @@
+//! Tables of the notebook: a column head is a name with its unit, and says how its ± is meant. A
+//! table that is wider than the page goes on below, its key column repeated.
+
+use super::columns::{self, INDENT};
+use super::digits::{Alignment, Figure};
+use super::layout::{Layout, Paint, width};
+use super::section::{add_line, tag};
+use super::sheet::{Sheet, ruled};
+use crate::report::{Column, ColumnKind, RowKind, RowState, Shown, ShownKind, Table};
+
+/// Blanks between columns, the one between cells apart: as many as leave the table in one piece.
+const GAPS: [usize; 3] = [2, 1, 0];
+
+/// A column ready to be set.
+struct Lane {
+    head: String,
+    cells: Vec<String>,
+    width: usize,
+}
+
+pub(super) fn add(sheet: &mut Sheet, table: &Table) {
+    let layout = sheet.layout;
+    let mut title = format!("Table {}", table.name);
+    if let Some(remark) = &table.remark {
+        title = format!("{title}: {remark}");
+    }
+    let title = sheet.show(&title);
+    sheet.painted_paragraph(&title, INDENT, INDENT + 2, Paint::Bold);
+    let lanes: Vec<Lane> = table.columns.iter().map(|one| lane(&layout, one)).collect();
+    let Some((key, others)) = lanes.split_first() else {
+        return;
+    };
+    let whole = |gap: &usize| fitting(&layout, key, others, *gap) == others.len();
+    let gap = GAPS.into_iter().find(whole).unwrap_or(GAPS[1]);
+    let mut rest = others;
+    loop {
+        let fitting = fitting(&layout, key, rest, gap);
+        let (now, later) = rest.split_at(fitting);
+        add_block(sheet, (key, now), table.rows, gap);
+        rest = later;
+        if rest.is_empty() {
+            return;
+        }
+    }
+}
+
+fn lane(layout: &Layout, column: &Column) -> Lane {
+    let figures: Vec<Figure> = column.rows.iter().map(Figure::of).collect();
+    let alignment = Alignment::of(layout, &figures);
+    let cells: Vec<String> = column
+        .rows
+        .iter()
+        .zip(&figures)
+        .map(|(shown, figure)| cell(layout, column, shown, figure, &alignment))
+        .collect();
+    let head = layout.show(&head(column, alignment.has_amounts()));
+    let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+    Lane {
+        width: widest.max(width(&head)),
+        head,
+        cells,
+    }
+}
+
+/// The name, the unit, and how a ± is meant.
+fn head(column: &Column, amounts: bool) -> String {
+    let mut head = column.heading.replace('_', " ");
+    if !column.shown_unit.is_empty() {
+        head.push(' ');
+        head.push_str(&column.shown_unit);
+    }
+    match (amounts, column.kind) {
+        (true, ColumnKind::Given) => head.push_str(" ± limit"),
+        (true, ColumnKind::WorkedOut) => head.push_str(" ± at 95 %"),
+        _ => {}
+    }
+    head
+}
+
+fn cell(
+    layout: &Layout,
+    column: &Column,
+    shown: &Shown,
+    figure: &Figure,
+    alignment: &Alignment,
+) -> String {
+    let set = alignment.set(layout, figure);
+    let kind = match column.kind {
+        ColumnKind::Given => RowKind::Given,
+        ColumnKind::Text | ColumnKind::WorkedOut => RowKind::WorkedOut,
+    };
+    let failed = column.state == RowState::Failed || shown.value == "failed";
+    match tag(shown, kind) {
+        _ if failed && shown.kind == ShownKind::Word => layout.paint(&set, Paint::Red),
+        Some(tag) => format!("{set} {}", layout.show(&tag)),
+        None => set,
+    }
+}
+
+/// How many of the columns fit beside the key; at least one.
+fn fitting(layout: &Layout, key: &Lane, lanes: &[Lane], gap: usize) -> usize {
+    let mut room = layout.columns().saturating_sub(INDENT + key.width + gap);
+    let mut count = 0;
+    for lane in lanes {
+        let Some(left) = room.checked_sub(1 + gap + lane.width) else {
+            break;
+        };
+        room = left;
+        count += 1;
+    }
+    count.max(1).min(lanes.len())
+}
+
+fn add_block(sheet: &mut Sheet, (key, lanes): (&Lane, &[Lane]), rows: usize, gap: usize) {
+    let layout = sheet.layout;
+    let all: Vec<&Lane> = std::iter::once(key).chain(lanes).collect();
+    let last = all.len() - 1;
+    let mut widths: Vec<usize> = all.iter().map(|lane| lane.width + gap).collect();
+    let before: usize = widths[..last].iter().map(|width| width + 1).sum();
+    let room = layout.columns().saturating_sub(INDENT + before);
+    widths[last] = room.max(all[last].width);
+    let head = all
+        .iter()
+        .zip(&widths)
+        .map(|(lane, width)| ruled(&layout, &lane.head, *width))
+        .collect();
+    let mut lines = vec![head];
+    for row in 0..rows {
+        let cell = |lane: &&Lane| lane.cells.get(row).cloned().unwrap_or_default();
+        lines.push(all.iter().map(cell).collect());
+    }
+    for (number, line) in columns::set(&lines, &widths).iter().enumerate() {
+        add_line(sheet, line, number == 0);
+    }
+}
