@@ -1,6 +1,7 @@
 //! One binary for all tests; they mirror the engine.
 
 mod architecture;
+mod export;
 mod handbook;
 mod number;
 mod numerics;
