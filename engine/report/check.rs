@@ -6,7 +6,7 @@ use super::remark::{self, Remark, Said};
 use super::section::{RowState, state};
 use crate::check::CellId;
 use crate::exact::Value;
-use crate::notebook::{Precision, Shown, ShownKind, StatementId, Tag};
+use crate::notebook::{Notebook, Precision, Shown, ShownKind, StatementId, Tag};
 use crate::syntax::{self, BinaryOperator, Expr, ExprKind, NameKind, StatementKind};
 
 /// A condition holds from this probability on.
@@ -194,6 +194,17 @@ fn worse_of(outcome: &Outcome, chance: Option<Chance>) -> f64 {
         0.0
     };
     rank + chance.map_or(certain, |chance| chance.low)
+}
+
+/// What the condition of a check compares, as written: all but literals.
+pub fn compared(notebook: &Notebook, id: StatementId) -> Vec<String> {
+    let tree = notebook.tree(id);
+    match &tree.kind {
+        StatementKind::Check(check) => {
+            Operands::of(&Reading::of(notebook), id, &check.condition).texts
+        }
+        _ => Vec::new(),
+    }
 }
 
 /// What a condition compares, literals left out.

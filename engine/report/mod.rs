@@ -15,11 +15,12 @@ mod ripple;
 mod section;
 mod sentence;
 mod source;
+mod study;
 mod table;
 mod why;
 
 pub use aside::{remarks, remarks_of};
-pub use check::{Chance, CheckLine, CheckRow, Outcome};
+pub use check::{Chance, CheckLine, CheckRow, Outcome, compared};
 pub use count::Counts;
 pub use figure::{Figure, Uncertainty};
 pub use message::{Message, located};
@@ -29,6 +30,7 @@ pub use ripple::{By, Change, FlipLine, Rippled, ripple};
 pub use section::{Item, Row, RowKind, RowState, Section};
 pub use sentence::{Sentence, answer, sentence};
 pub use source::SourceLine;
+pub use study::{StudyColumn, StudyTable, studies};
 pub use table::{Column, ColumnKind, Table};
 pub use why::{Assumed, Kept, Step, Why, WhyFormula, WhyLimit, Written, why};
 

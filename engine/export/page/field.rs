@@ -308,6 +308,7 @@ impl<'n> Finder<'n> {
             quantity: Some(quantity),
             second: readings.then_some(own),
             place: if readings { field.place } else { own },
+            span: field.span.to(plus_minus.span),
             ..field
         })
     }

@@ -6,7 +6,8 @@ use super::literal;
 use super::program::{ProgramWriter, Unwritable, meaning_text, operations};
 use super::vocabulary::{OPEN, Vocabulary, own_words};
 use crate::check::{CellId, Quantity, State};
-use crate::notebook::{Notebook, Role, StatementId};
+use crate::notebook::{Notebook, Role, StatementId, Tag};
+use crate::syntax::StatementKind;
 use crate::units::{Dimension, Reference};
 use rustc_hash::FxHashSet;
 
@@ -68,7 +69,32 @@ impl<'n> Model<'n> {
             };
             model.functions.push(function);
         }
+        model.leave_out_studies();
         model
+    }
+
+    /// Studies that only the program works out.
+    fn leave_out_studies(&mut self) {
+        for (number, record) in self.notebook.statements().iter().enumerate() {
+            let id = StatementId(number as u32);
+            if record.part != 0 || record.removed || record.tag != Tag::Study {
+                continue;
+            }
+            let tree = self.notebook.tree(id);
+            let why = match &tree.kind {
+                StatementKind::Sweep(_) | StatementKind::Plot(_) => continue,
+                StatementKind::Trace(_) => "what runs in time is worked out in the program",
+                StatementKind::Fit(_) => "fits are worked out in the program",
+                StatementKind::Spread(_) => "trials are run in the program",
+                _ => "it is worked out in the program",
+            };
+            let source = self.notebook.source_of(id);
+            self.left_out.push(LeftOut {
+                name: source.lines().next().unwrap_or_default().trim().to_owned(),
+                line: self.notebook.line_of(id),
+                why: why.to_owned(),
+            });
+        }
     }
 
     fn leave_out(&mut self, cell: CellId, why: Unwritable) {
@@ -143,6 +169,14 @@ impl<'n> Model<'n> {
         }
         if let Some(amount) = &field.amount {
             written.push_str(&format!(",amount:{}", literal::text(amount)));
+        }
+        let own = field.span.of(self.notebook.text_of(field.statement));
+        written.push_str(&format!(",source0:{}", literal::text(own)));
+        if field.row.is_some() {
+            written.push_str(",inTable:true");
+        }
+        if self.notebook.cell(field.cell).role == Role::Handbook {
+            written.push_str(",isDefault:true");
         }
         // A meaning holds numbers that were read as doubles already.
         let meaning =

@@ -138,10 +138,37 @@ impl<'n> ProgramWriter<'n> {
     /// # Errors
     /// As [`ProgramWriter::cell`].
     pub fn plan(&mut self, plan: &Plan, statement: StatementId) -> Result<String, Unwritable> {
+        let record = self.notebook.statement(statement);
+        let base = match record.edited {
+            Some(_) => 0,
+            None => record.span.start,
+        };
+        let around = Around {
+            statement,
+            base,
+            text: self.notebook.text_of(statement),
+        };
+        self.function(plan, around)
+    }
+
+    /// The function of a plan that stands in no statement; its places point into `text`.
+    ///
+    /// # Errors
+    /// As [`ProgramWriter::cell`].
+    pub fn beside(&mut self, plan: &Plan, text: &str) -> Result<String, Unwritable> {
+        let around = Around {
+            statement: StatementId(u32::MAX),
+            base: 0,
+            text,
+        };
+        self.function(plan, around)
+    }
+
+    fn function(&mut self, plan: &Plan, around: Around<'_>) -> Result<String, Unwritable> {
         let mut used: Vec<Register> = vec![plan.result];
         used.extend(plan.limits.iter().map(|limit| limit.kept));
         used.extend(plan.cautions.iter().filter_map(|caution| caution.when));
-        let mut body = Body::new(self, plan, statement, "w", Vec::new());
+        let mut body = Body::new(self, plan, around, "w", Vec::new());
         body.steps(&used)?;
         let result = body.at(plan.result);
         let kept: Vec<String> = plan
@@ -187,13 +214,21 @@ fn has_stream(notebook: &Notebook, cell: CellId) -> bool {
     streams(notebook.value(cell))
 }
 
+/// The text that places of a plan point into.
+#[derive(Clone, Copy)]
+struct Around<'w> {
+    statement: StatementId,
+    /// Where places of the statement are counted from.
+    base: u32,
+    text: &'w str,
+}
+
 /// The steps of one plan.
 struct Body<'w, 'n> {
     writer: &'w mut ProgramWriter<'n>,
     plan: &'w Plan,
-    /// The statement that places point into, and where they are counted from.
-    statement: StatementId,
-    base: u32,
+    /// What places point into.
+    around: Around<'w>,
     /// The name of the world that cells are read from.
     world: &'w str,
     /// What the inputs are called.
@@ -208,15 +243,10 @@ impl<'w, 'n> Body<'w, 'n> {
     fn new(
         writer: &'w mut ProgramWriter<'n>,
         plan: &'w Plan,
-        statement: StatementId,
+        around: Around<'w>,
         world: &'w str,
         inputs: Vec<String>,
     ) -> Body<'w, 'n> {
-        let record = writer.notebook.statement(statement);
-        let base = match record.edited {
-            Some(_) => 0,
-            None => record.span.start,
-        };
         let prefix = match writer.inner {
             0 => "r".to_owned(),
             inner => format!("q{inner}_"),
@@ -224,8 +254,7 @@ impl<'w, 'n> Body<'w, 'n> {
         Body {
             writer,
             plan,
-            statement,
-            base,
+            around,
             world,
             inputs,
             names: Vec::with_capacity(plan.steps.len()),
@@ -251,13 +280,18 @@ impl<'w, 'n> Body<'w, 'n> {
                 continue;
             }
             let name = format!("{}{number}", self.prefix);
-            self.lines.push_str(&format!("const {name}={written};"));
+            let before = if self.lines.is_empty() { "const " } else { "," };
+            self.lines.push_str(&format!("{before}{name}={written}"));
             self.names.push(name);
         }
         Ok(())
     }
 
-    fn finish(self) -> String {
+    /// The steps as one declaration.
+    fn finish(mut self) -> String {
+        if !self.lines.is_empty() {
+            self.lines.push(';');
+        }
         self.lines
     }
 
@@ -270,7 +304,7 @@ impl<'w, 'n> Body<'w, 'n> {
 
     /// The field whose literal a step gives.
     fn field_of(&self, step: usize) -> Option<usize> {
-        let place = step_of(self.plan, step, self.statement, self.base)?;
+        let place = step_of(self.plan, step, self.around.statement, self.around.base)?;
         self.writer.fields.get(&place).copied()
     }
 
@@ -279,7 +313,7 @@ impl<'w, 'n> Body<'w, 'n> {
         let words = match self.plan.sites.get(site as usize) {
             Some(site) => match &site.call {
                 Some((definition, _)) => definition.snippet(site.span),
-                None => site.span.of(self.writer.notebook.text_of(self.statement)),
+                None => site.span.of(self.around.text),
             },
             None => "",
         };
@@ -293,9 +327,10 @@ impl<'w, 'n> Body<'w, 'n> {
     }
 
     fn operation(&mut self, operation: &Operation, site: u32) -> Result<String, Unwritable> {
+        // `,12` behind the arguments of what may fail: the number of the words at its place.
         let place = match may_fail(operation) {
-            true => self.place(site),
-            false => 0,
+            true => format!(",{}", self.place(site)),
+            false => String::new(),
         };
         Ok(match operation {
             Operation::Constant(constant) => constant_text(constant)?,
@@ -308,17 +343,17 @@ impl<'w, 'n> Body<'w, 'n> {
                 input.cloned().unwrap_or_else(|| "null".to_owned())
             }
             Operation::Unary(function, x) => {
-                format!("{}({},{place})", unary_name(*function), self.at(*x))
+                format!("{}({}{place})", unary_name(*function), self.at(*x))
             }
             Operation::Binary(function, x, y) => {
                 let (x, y) = (self.at(*x), self.at(*y));
-                format!("{}({x},{y},{place})", binary_name(*function))
+                format!("{}({x},{y}{place})", binary_name(*function))
             }
             Operation::WholePower(x, exponent) => {
-                format!("wholePower({},{exponent},{place})", self.at(*x))
+                format!("wholePower({},{exponent}{place})", self.at(*x))
             }
             Operation::Scale(x, factor) => {
-                format!("line({},{},0)", self.at(*x), factor_text(factor)?)
+                format!("line({},{})", self.at(*x), factor_text(factor)?)
             }
             Operation::Affine(x, line) => {
                 let (factor, offset) = (ratio_text(&line.0)?, ratio_text(&line.1)?);
@@ -327,34 +362,34 @@ impl<'w, 'n> Body<'w, 'n> {
             Operation::Compare(sign, x, y) => {
                 let (x, y) = (self.at(*x), self.at(*y));
                 format!(
-                    "compare({},{x},{y},{place})",
+                    "compare({},{x},{y}{place})",
                     literal::text(sign_text(*sign))
                 )
             }
-            Operation::Not(x) => format!("not({},{place})", self.at(*x)),
-            Operation::And(parts) => format!("every({},{place})", self.list(parts)),
-            Operation::Or(parts) => format!("any({},{place})", self.list(parts)),
+            Operation::Not(x) => format!("not({}{place})", self.at(*x)),
+            Operation::And(parts) => format!("every({}{place})", self.list(parts)),
+            Operation::Or(parts) => format!("any({}{place})", self.list(parts)),
             Operation::Select(when, then, otherwise) => {
                 let parts = [self.at(*when), self.at(*then), self.at(*otherwise)];
-                format!("select({},{place})", parts.join(","))
+                format!("select({}{place})", parts.join(","))
             }
             Operation::Column(items) => self.list(items),
             Operation::Reduce(reduction, x, skip) => {
                 let kind = literal::text(reduction_name(*reduction));
-                format!("reduce({kind},{},{skip},{place})", self.at(*x))
+                format!("reduce({kind},{},{skip}{place})", self.at(*x))
             }
             Operation::Row(column, keys) => {
                 let keys = keys.iter().map(|(head, key)| self.list(&[*head, *key]));
                 let keys = literal::list(keys);
-                format!("row({},{keys},{place})", self.at(*column))
+                format!("row({},{keys}{place})", self.at(*column))
             }
             Operation::Interpolate(at, points, values) => {
                 let parts = [self.at(*at), self.at(*points), self.at(*values)];
-                format!("interpolate({},{place})", parts.join(","))
+                format!("interpolate({}{place})", parts.join(","))
             }
             Operation::Size(above, sizes, wanted) => {
                 let (sizes, wanted) = (self.at(*sizes), self.at(*wanted));
-                format!("listedSize({above},{sizes},{wanted},{place})")
+                format!("listedSize({above},{sizes},{wanted}{place})")
             }
             Operation::Pick(whole, index) => {
                 format!("picked({},{index})", self.at(*whole))
@@ -364,25 +399,25 @@ impl<'w, 'n> Body<'w, 'n> {
                 let source = self.writer.source(uncertain.place);
                 let meaning = meaning_text(&uncertain.meaning)?;
                 let relative = uncertain.relative;
-                format!("uncertain({value},{amount},{relative},{meaning},{source},{place})")
+                format!("uncertain({value},{amount},{relative},{meaning},{source}{place})")
             }
             Operation::Readings(column, at, ..) => {
                 let source = self.writer.source(*at);
-                format!("readings({},{source},{source},{place})", self.at(*column))
+                format!("readings({},{source},{source}{place})", self.at(*column))
             }
             Operation::Describe(what, parts) => {
                 let what = literal::text(description_name(*what));
-                format!("describe({what},{},{place})", self.list(parts))
+                format!("describe({what},{}{place})", self.list(parts))
             }
             Operation::Root(_)
             | Operation::With(_)
             | Operation::Sought(_)
-            | Operation::Sweep(_) => self.with_sub_plan(operation, place)?,
+            | Operation::Sweep(_) => self.with_sub_plan(operation, &place)?,
         })
     }
 
     /// The operations that hold plans of their own.
-    fn with_sub_plan(&mut self, operation: &Operation, place: usize) -> Result<String, Unwritable> {
+    fn with_sub_plan(&mut self, operation: &Operation, place: &str) -> Result<String, Unwritable> {
         match operation {
             Operation::Root(root) => {
                 let unknown = self.next_name("x");
@@ -391,7 +426,7 @@ impl<'w, 'n> Body<'w, 'n> {
                 let world = self.world;
                 let body = self.sub_body(&root.plan, world, inputs)?;
                 let (from, to) = (self.at(root.from), self.at(root.to));
-                Ok(format!("root({from},{to},{unknown}=>{body},{place})"))
+                Ok(format!("root({from},{to},{unknown}=>{body}{place})"))
             }
             Operation::With(scenario) => {
                 let changed: Vec<CellId> =
@@ -418,7 +453,7 @@ impl<'w, 'n> Body<'w, 'n> {
                 let unit = literal::text(&sought.unit);
                 let world = self.world;
                 Ok(format!(
-                    "sought({world},{cell},{cone},{other}=>{body},{range},{unit},{place})"
+                    "sought({world},{cell},{cone},{other}=>{body},{range},{unit}{place})"
                 ))
             }
             Operation::Sweep(sweep) => {
@@ -441,7 +476,7 @@ impl<'w, 'n> Body<'w, 'n> {
                 }
                 let shows = literal::list(shows);
                 let world = self.world;
-                Ok(format!("sweep({world},{axes},{cone},{shows},{place})"))
+                Ok(format!("sweep({world},{axes},{cone},{shows}{place})"))
             }
             _ => Ok("null".to_owned()),
         }
@@ -462,7 +497,7 @@ impl<'w, 'n> Body<'w, 'n> {
         inputs: Vec<String>,
     ) -> Result<String, Unwritable> {
         self.writer.inner += 1;
-        let mut body = Body::new(self.writer, plan, self.statement, world, inputs);
+        let mut body = Body::new(self.writer, plan, self.around, world, inputs);
         body.steps(&[plan.result])?;
         let result = body.at(plan.result);
         let lines = body.finish();

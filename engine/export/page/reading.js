@@ -223,9 +223,9 @@ function nounOf(dimension) {
 
 const needs = field => (field.unit || "a plain number") + (field.noun ? ": " + field.noun : "");
 
-// A number with a unit, in the unit the field holds; `unit` where none is typed.
+// A number in the unit the field holds; without a unit typed it has the one chosen, or the field's.
 function convert(field, number, unit) {
-  const from = unit ?? field;
+  const from = unit ?? field.chosen ?? field;
   if (from === field || (from.factor === field.factor && from.offset === field.offset)) return number;
   return (number + from.offset) * (from.factor / field.factor) - field.offset;
 }
@@ -271,7 +271,7 @@ function readAmount(field, text, unit) {
 
 // An amount as a difference in the field's unit: by factor, never by offset.
 function stepOf(field, { number, rest }, unit) {
-  const from = rest === "" ? unit ?? field : readUnit(rest);
+  const from = rest === "" ? unit ?? field.chosen ?? field : readUnit(rest);
   if (rest !== "" && !sameDimension(from.dimension, dimensions[field.dimension])) throw new Wrong(`${rest} is ${nounOf(from.dimension)}: needs ${field.step}`);
   return number * Math.abs(from.factor / field.factor);
 }
@@ -289,7 +289,7 @@ function readEntry(field, valueText, amountText) {
   const { number, rest, written } = readNumber(sign + value);
   const unitText = dollar ? "$" + (rest === "" || rest[0] === "/" ? "" : " ") + rest : rest;
   const unit = unitText === "" ? undefined : unitFor(field, unitText);
-  const entry = { number: convert(field, number, unit), written, unitText, unit };
+  const entry = { number: convert(field, number, unit), written, unitText, unit: unit ?? field.chosen };
   if (!Number.isFinite(entry.number)) throw new Wrong("this number is too large");
   if (amount !== "") Object.assign(entry, readAmount(field, amount, unit), { amountText: amount });
   return entry;

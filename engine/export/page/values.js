@@ -159,7 +159,7 @@ function wholePower(x, exponent, at) {
 }
 
 // Times a factor, plus an offset: between units and scales.
-function line(x, factor, offset) {
+function line(x, factor, offset = 0) {
   if (typeof x === "number") {
     const z = x * factor + offset;
     return Number.isFinite(z) ? z : notFinite(z);

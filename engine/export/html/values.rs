@@ -1,0 +1,143 @@
+//! Cells and tables as HTML tables: given and worked out apart, each value with its ± and unit in
+//! columns of their own.
+
+use crate::report::{Column, ColumnKind, Row, RowKind, Shown, ShownKind, Table};
+use maud::{Markup, html};
+
+/// A number with the minus that is printed.
+pub fn signed(text: &str) -> String {
+    match text.strip_prefix('-') {
+        Some(rest) if rest.starts_with(|sign: char| sign.is_ascii_digit()) => format!("−{rest}"),
+        _ => text.to_owned(),
+    }
+}
+
+/// A cell's name as tables show it.
+pub fn shown_name(name: &str) -> String {
+    name.replace('_', " ")
+}
+
+/// The unit behind a value, with what deviates from the level of the table.
+pub fn unit_and_tag(shown: &Shown, kind: RowKind) -> String {
+    let usual = kind == RowKind::WorkedOut && shown.tag.as_deref() == Some("95 %");
+    match &shown.tag {
+        Some(tag) if !usual => format!("{} ({tag})", shown.unit).trim().to_owned(),
+        _ => shown.unit.clone(),
+    }
+}
+
+/// Cells of one group as a table; nothing without any.
+pub fn rows_table(rows: &[&Row], kind: RowKind) -> Markup {
+    let uncertain = rows.iter().any(|row| row.shown.plus_minus.is_some());
+    let caption = match (kind, uncertain) {
+        (RowKind::Given, false) => "Given",
+        (RowKind::Given, true) => "Given (± is a limit unless it says otherwise)",
+        (RowKind::WorkedOut, false) => "Worked out",
+        (RowKind::WorkedOut, true) => "Worked out (± at 95 %)",
+    };
+    html! {
+        @if !rows.is_empty() {
+            table class="values" {
+                caption { (caption) }
+                tbody {
+                    @for row in rows { (row_line(row, uncertain)) }
+                }
+            }
+        }
+    }
+}
+
+fn row_line(row: &Row, uncertain: bool) -> Markup {
+    let word = row.shown.kind == ShownKind::Word;
+    let columns = if uncertain { "3" } else { "2" };
+    html! {
+        tr {
+            th scope="row" { (shown_name(&row.name)) }
+            @if word {
+                td class="word" colspan=(columns) { (row.shown.value) }
+            } @else {
+                td class="value" { (signed(&row.shown.value)) }
+                @if uncertain {
+                    td class="amount" {
+                        @if let Some(amount) = &row.shown.plus_minus { "± " (amount) }
+                    }
+                }
+                td class="unit" { (unit_and_tag(&row.shown, row.kind)) }
+            }
+            td class="remark" { @if let Some(remark) = &row.remark { (remark) } }
+        }
+    }
+}
+
+/// The head of a column: its name and unit.
+pub fn column_head(heading: &str, unit: &str) -> Markup {
+    html! {
+        (shown_name(heading))
+        @if !unit.is_empty() { " " span class="unit" { (unit) } }
+    }
+}
+
+/// A value in a column whose head says the unit.
+pub fn in_column(shown: &Shown, given: bool) -> String {
+    let mut text = signed(&shown.value);
+    if let Some(amount) = &shown.plus_minus {
+        text.push_str(&format!(" ± {amount}"));
+    }
+    let usual = !given && shown.tag.as_deref() == Some("95 %");
+    if let Some(tag) = shown.tag.as_deref().filter(|_| !usual) {
+        text.push_str(&format!(" ({tag})"));
+    }
+    text
+}
+
+/// A table of the notebook with its computed columns.
+pub fn notebook_table(table: &Table) -> Markup {
+    html! {
+        div class="scroll" {
+            table class="grid" {
+                caption {
+                    (shown_name(&table.name))
+                    @if let Some(remark) = &table.remark { ", " (remark) }
+                }
+                thead {
+                    tr {
+                        @for column in &table.columns {
+                            th scope="col" class=(alignment(column)) {
+                                (column_head(&column.heading, &column.shown_unit))
+                            }
+                        }
+                    }
+                }
+                tbody {
+                    @for row in 0..table.rows {
+                        tr { @for (number, column) in table.columns.iter().enumerate() {
+                            (table_cell(column, row, number == 0))
+                        } }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn alignment(column: &Column) -> &'static str {
+    match column.kind {
+        ColumnKind::Text => "text",
+        ColumnKind::Given | ColumnKind::WorkedOut => "number",
+    }
+}
+
+fn table_cell(column: &Column, row: usize, key: bool) -> Markup {
+    let text = column
+        .rows
+        .get(row)
+        .map(|shown| in_column(shown, column.kind == ColumnKind::Given))
+        .unwrap_or_default();
+    html! {
+        @if key {
+            th scope="row" class=(alignment(column)) { (text) }
+        } @else {
+            td class=(alignment(column)) { (text) }
+        }
+    }
+}
