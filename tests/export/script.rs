@@ -40,9 +40,19 @@ pub(super) fn run(notebook: &Notebook, script: &str) -> String {
 
 #[test]
 fn try_out() {
-    let text = std::fs::read_to_string("notebooks/measure-a-gun.md").expect("there");
-    let notebook = open(&text);
-    let (engine, left) = page::engine_script(&notebook);
-    println!("{} bytes, left out {left:?}", engine.len());
-    std::fs::write("/tmp/gb/engine.js", engine).unwrap();
+    let notebook = open(include_str!("cabinet.md"));
+    println!(
+        "{}",
+        run(
+            &notebook,
+            "return names.map((n,i)=>n+' '+(values[i] instanceof Uncertain?JSON.stringify([values[i].v,[...values[i].d],summary(values[i].d)]):JSON.stringify(values[i]))).join('\\n')+JSON.stringify([...sources])"
+        )
+    );
+    let id = notebook.find("draw").unwrap();
+    if let gaugebook::exact::Value::Uncertain(u) = notebook.value(id) {
+        println!("{:?} {:?}", u.terms, u.summary(notebook.sources()));
+        for (t, _) in &u.terms {
+            println!("{:?}", notebook.sources().get(*t));
+        }
+    }
 }

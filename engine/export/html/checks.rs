@@ -1,7 +1,7 @@
 //! Checks as a table: a shape and a word for how each went, its chance, its condition, and below
 //! what does not hold what is wrong.
 
-use super::values::{shown_name, signed};
+use super::values::{shown_name, value_line};
 use crate::report::{Chance, CheckLine, Outcome, Shown};
 use maud::{Markup, html};
 
@@ -82,20 +82,6 @@ pub fn found_text(outcome: &Outcome, found: &[Shown], text: Option<&str>) -> Str
         (Outcome::Fails | Outcome::Open, false, true) => values,
         _ => String::new(),
     }
-}
-
-fn value_line(shown: &Shown) -> String {
-    let mut line = signed(&shown.value);
-    if let Some(amount) = &shown.plus_minus {
-        line.push_str(&format!(" ± {amount}"));
-    }
-    if !shown.unit.is_empty() {
-        line.push_str(&format!(" {}", shown.unit));
-    }
-    if let Some(tag) = shown.tag.as_deref().filter(|tag| *tag != "95 %") {
-        line.push_str(&format!(" ({tag})"));
-    }
-    line
 }
 
 /// A table of checks.

@@ -4,7 +4,7 @@
 use super::chart::{Chart, Curve, chart};
 use super::values::{in_column, shown_name, signed};
 use crate::notebook::StudyKind;
-use crate::report::{Shown, StudyColumn, StudyTable};
+use crate::report::{RowKind, Shown, StudyColumn, StudyTable};
 use maud::{Markup, html};
 
 /// A study as it stands in a report.
@@ -106,7 +106,7 @@ fn point_table(study: &StudyTable) -> Markup {
                 @for row in (0..rows).step_by(step) {
                     tr {
                         @for (number, column) in study.columns.iter().enumerate() {
-                            @let text = column.rows.get(row).map(|shown| in_column(shown, false));
+                            @let text = column.rows.get(row).map(|shown| in_column(shown, RowKind::WorkedOut));
                             @let text = text.unwrap_or_default();
                             @if number < study.axes {
                                 th scope="row" class="number" { (text) }
@@ -125,7 +125,7 @@ fn cross_table(study: &StudyTable) -> Markup {
     let [down, across, values] = &study.columns[..] else {
         return html! {};
     };
-    let text = |shown: &Shown| signed(&in_column(shown, false));
+    let text = |shown: &Shown| signed(&in_column(shown, RowKind::WorkedOut));
     let count = across
         .rows
         .iter()

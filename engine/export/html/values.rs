@@ -17,13 +17,35 @@ pub fn shown_name(name: &str) -> String {
     name.replace('_', " ")
 }
 
+/// What a reader has to be told of a ±, in a table whose head says which ± is usual.
+pub fn tag_said(shown: &Shown, kind: RowKind) -> Option<&str> {
+    shown.plus_minus.as_ref()?;
+    match (kind, shown.tag.as_deref()) {
+        (RowKind::WorkedOut, None) => Some("limits"),
+        (RowKind::WorkedOut, Some("95 %")) => None,
+        (_, tag) => tag,
+    }
+}
+
 /// The unit behind a value, with what deviates from the level of the table.
 pub fn unit_and_tag(shown: &Shown, kind: RowKind) -> String {
-    let usual = kind == RowKind::WorkedOut && shown.tag.as_deref() == Some("95 %");
-    match &shown.tag {
-        Some(tag) if !usual => format!("{} ({tag})", shown.unit).trim().to_owned(),
-        _ => shown.unit.clone(),
+    match tag_said(shown, kind) {
+        Some(tag) => format!("{} ({tag})", shown.unit).trim().to_owned(),
+        None => shown.unit.clone(),
     }
+}
+
+/// A value worked out, in one line.
+pub fn value_line(shown: &Shown) -> String {
+    let mut line = signed(&shown.value);
+    if let Some(amount) = &shown.plus_minus {
+        line.push_str(&format!(" ± {amount}"));
+    }
+    let unit = unit_and_tag(shown, RowKind::WorkedOut);
+    if !unit.is_empty() {
+        line.push_str(&format!(" {unit}"));
+    }
+    line
 }
 
 /// Cells of one group as a table; nothing without any.
@@ -78,16 +100,23 @@ pub fn column_head(heading: &str, unit: &str) -> Markup {
 }
 
 /// A value in a column whose head says the unit.
-pub fn in_column(shown: &Shown, given: bool) -> String {
+pub fn in_column(shown: &Shown, kind: RowKind) -> String {
     let mut text = signed(&shown.value);
     if let Some(amount) = &shown.plus_minus {
         text.push_str(&format!(" ± {amount}"));
     }
-    let usual = !given && shown.tag.as_deref() == Some("95 %");
-    if let Some(tag) = shown.tag.as_deref().filter(|_| !usual) {
+    if let Some(tag) = tag_said(shown, kind) {
         text.push_str(&format!(" ({tag})"));
     }
     text
+}
+
+/// Which ± is usual in a column.
+pub fn kind_of(column: &Column) -> RowKind {
+    match column.kind {
+        ColumnKind::Given | ColumnKind::Text => RowKind::Given,
+        ColumnKind::WorkedOut => RowKind::WorkedOut,
+    }
 }
 
 /// A table of the notebook with its computed columns.
@@ -131,7 +160,7 @@ fn table_cell(column: &Column, row: usize, key: bool) -> Markup {
     let text = column
         .rows
         .get(row)
-        .map(|shown| in_column(shown, column.kind == ColumnKind::Given))
+        .map(|shown| in_column(shown, kind_of(column)))
         .unwrap_or_default();
     html! {
         @if key {

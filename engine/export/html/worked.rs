@@ -2,8 +2,8 @@
 
 use super::checks::condition_text;
 use super::math::math;
-use super::values::{shown_name, signed};
-use crate::report::{Kept, Shown, Step, Why, WhyFormula, Written};
+use super::values::{shown_name, value_line};
+use crate::report::{Kept, Step, Why, WhyFormula, Written};
 use maud::{Markup, html};
 
 /// How much of a worked line is shown.
@@ -26,7 +26,7 @@ pub fn worked(why: &Why, working: Working) -> Option<Markup> {
             @if let Some(step) = &why.step { (line(step, working)) }
             @for formula in &why.formulas { (formula_block(formula, working)) }
             @if working == Working::Numbers {
-                p class="result" { "Result: " (line_of(&why.result)) }
+                p class="result" { "Result: " (value_line(&why.result)) }
             }
         }
     })
@@ -43,7 +43,7 @@ fn line(step: &Step, working: Working) -> Markup {
         @if numbers {
             div class="line numbers" {
                 (with_equals(None, &step.numbers))
-                @if let Some(value) = &step.value { (with_equals(None, &Written::Word(line_of(value)))) }
+                @if let Some(value) = &step.value { (with_equals(None, &Written::Word(value_line(value)))) }
             }
         }
     }
@@ -84,18 +84,4 @@ fn kept(kept: Kept) -> &'static str {
         Kept::No => "not kept",
         Kept::Unknown => "not known",
     }
-}
-
-fn line_of(shown: &Shown) -> String {
-    let mut line = signed(&shown.value);
-    if let Some(amount) = &shown.plus_minus {
-        line.push_str(&format!(" ± {amount}"));
-    }
-    if !shown.unit.is_empty() {
-        line.push_str(&format!(" {}", shown.unit));
-    }
-    if let Some(tag) = &shown.tag {
-        line.push_str(&format!(" ({tag})"));
-    }
-    line
 }

@@ -44,8 +44,8 @@ pub struct Field {
     pub span: Span,
     /// The place of the step of the plan that gives its value.
     pub place: Place,
-    /// For readings with a ± of their own, the place of that.
-    pub second: Option<Place>,
+    /// For readings with a ± of their own, the place of the readings inside.
+    pub readings: Option<Place>,
     /// As typed, without the unit.
     pub text: String,
     /// What stands behind ±, as typed; without the unit where that is the field's.
@@ -219,7 +219,7 @@ impl<'n> Finder<'n> {
             kind,
             span: expr.span,
             place: self.place(expr.span),
-            second: None,
+            readings: None,
             text,
             amount: None,
             meaning: Meaning {
@@ -306,8 +306,8 @@ impl<'n> Finder<'n> {
             meaning: meaning(plus_minus.tag.as_ref())?,
             tag: plus_minus.tag.as_ref().map(tag_text),
             quantity: Some(quantity),
-            second: readings.then_some(own),
-            place: if readings { field.place } else { own },
+            readings: readings.then_some(field.place),
+            place: own,
             span: field.span.to(plus_minus.span),
             ..field
         })

@@ -8,8 +8,8 @@ use super::outcome::Outcomes;
 use crate::check::CellId;
 use crate::export::html::{
     Working, chance_text, chart, charts, column_head, condition_text, ended, found_text, in_column,
-    is_cross, outcome_class, outcome_shape, outcome_word, prose, shown_name, signed, unit_and_tag,
-    worked,
+    is_cross, kind_of, outcome_class, outcome_shape, outcome_word, prose, shown_name, signed,
+    unit_and_tag, worked,
 };
 use crate::notebook::{CellState, Notebook, Role};
 use crate::report::{
@@ -106,7 +106,7 @@ impl Layout<'_, '_> {
         html! {
             div class="field" id=(format!("box{number}")) {
                 label for=(id) {
-                    (name)
+                    span class="name" { (name) }
                     @if field.kind == FieldKind::Readings {
                         ", " (field.text.split(',').count()) " readings"
                     }
@@ -229,7 +229,7 @@ impl Layout<'_, '_> {
             };
         }
         let text = shown
-            .map(|shown| in_column(shown, column.kind == ColumnKind::Given))
+            .map(|shown| in_column(shown, kind_of(column)))
             .unwrap_or_default();
         let id = cell
             .and_then(|cell| self.model.writer.number(cell))
@@ -342,7 +342,7 @@ impl Layout<'_, '_> {
                         th scope="col" class="number" { (column_head(&column.label, &column.unit)) }
                     } } }
                     tbody { @for row in 0..rows { tr { @for (place, column) in study.columns.iter().enumerate() {
-                        @let text = column.rows.get(row).map(|shown| in_column(shown, false)).unwrap_or_default();
+                        @let text = column.rows.get(row).map(|shown| in_column(shown, RowKind::WorkedOut)).unwrap_or_default();
                         @if place < study.axes { th scope="row" class="number" { (text) } }
                         @else { td class="number" { (text) } }
                     } } } }
@@ -490,7 +490,7 @@ fn fixed(row: &Row) -> Markup {
     html! {
         div class="field fixed" {
             span class="label" { (shown_name(&row.name)) @if let Some(remark) = &row.remark { span class="quiet" { ", " (remark) } } }
-            span { (in_column(&row.shown, true)) " " (row.shown.unit) }
+            span { (in_column(&row.shown, RowKind::Given)) " " (row.shown.unit) }
         }
     }
 }

@@ -19,6 +19,8 @@ const RUNTIME: [&str; 5] = [
     include_str!("roots.js"),
     include_str!("shown.js"),
 ];
+/// How far the sources of a reader's own lie from the author's of the same place.
+const READERS_OWN: usize = 500_000;
 const READING: &str = include_str!("reading.js");
 const RUN: &str = include_str!("run.js");
 
@@ -164,8 +166,13 @@ impl<'n> Model<'n> {
         let text = literal::text(&field.text);
         let source = self.writer.source(field.place);
         let mut written = format!("{{kind:\"{kind}\",name:{name},text:{text},source:{source}");
-        if let Some(second) = field.second {
-            written.push_str(&format!(",second:{}", self.writer.source(second)));
+        if field.kind == FieldKind::Readings {
+            // Readings without a ± of the author's have room for one of the reader's.
+            let inner = match field.readings {
+                Some(place) => self.writer.source(place),
+                None => source + READERS_OWN,
+            };
+            written.push_str(&format!(",rows:{inner}"));
         }
         if let Some(amount) = &field.amount {
             written.push_str(&format!(",amount:{}", literal::text(amount)));

@@ -17,7 +17,7 @@ function valueOfField(field, number) {
     case "number": return withAmount(entry.number, field, entry, number);
     case "list": return withAmount(entry.numbers, field, entry, number);
     case "readings": {
-      const mean = readings(entry.numbers, field.source, field.source, 0);
+      const mean = readings(entry.numbers, field.rows, field.rows, 0);
       return isFailure(mean) ? mean : withAmount(mean, field, entry, number);
     }
   }
@@ -25,8 +25,7 @@ function valueOfField(field, number) {
 
 function withAmount(value, field, entry) {
   if (entry.amount === undefined) return value;
-  const place = field.kind === "readings" ? field.second : field.source;
-  return uncertain(value, entry.amount, entry.relative, entry.meaning ?? field.meaning, place, 0);
+  return uncertain(value, entry.amount, entry.relative, entry.meaning ?? field.meaning, field.source, 0);
 }
 
 const allHold = value => {
@@ -117,7 +116,9 @@ function readField(field, text, amount) {
   if (field.kind === "switch") return { on: text === "on" };
   if (field.kind === "text") return { text };
   if (field.kind === "number") return readEntry(field, text, amount);
-  const entry = readList(field, text), behind = folded(amount ?? "");
+  const entry = readList(field, text);
+  if (field.kind === "readings" && entry.numbers.length < 2) throw new Wrong("one reading has no scatter: needs two or more");
+  const behind = folded(amount ?? "");
   if (behind !== "") Object.assign(entry, readAmount(field, behind, entry.unit), { amountText: behind });
   return entry;
 }
