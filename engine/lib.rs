@@ -29,6 +29,13 @@ pub mod notebook;
 
 pub mod study;
 
+pub mod assist;
 pub mod report;
 
 pub mod export;
+
+pub mod files;
+
+pub mod shell;
+
+pub mod cli;

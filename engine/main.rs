@@ -1,4 +1,8 @@
 //! The program. It hands its arguments to [`gaugebook::cli`] and turns the answer into an exit
 //! status; nothing else lives here.
 
-fn main() {}
+use std::process::ExitCode;
+
+fn main() -> ExitCode {
+    gaugebook::cli::run(std::env::args_os()).into()
+}

@@ -4,7 +4,7 @@
 use super::message::{self, Target};
 use super::scope::{FormulaDefinition, ScopeId, Seen};
 use super::typed_tree::{Node, NodeKind, TypedFormula};
-use super::types::Type;
+use super::types::{Kind, Type};
 use super::unit::ResolvedUnit;
 use super::{Checker, Findings, Frame, Outcome, Stop, Typed};
 use crate::source::{Inside, Span};
@@ -160,7 +160,8 @@ impl Checker<'_> {
                     formula: definition.name().to_owned(),
                     parameter: definition.tree.parameters[index].name.text.to_string(),
                 };
-                self.tell(value, &head, &target, expr.span)
+                let told = self.tell(value, &head, &target, expr.span)?;
+                Ok(with_pressure_told(told))
             }
             None => Ok(value),
         }
@@ -236,6 +237,9 @@ impl Checker<'_> {
                 self.found.uses.push(*cell);
             }
         }
+        self.found
+            .sources
+            .extend(entry.found.sources.iter().cloned());
         let formula = entry.formula.clone();
         let nested = entry.found.formulas.clone();
         for one in formula.iter().chain(&nested) {
@@ -395,4 +399,13 @@ impl Checker<'_> {
         }
         Ok(order)
     }
+}
+
+/// A parameter in `psi` says that its pressure is a difference, so a body that multiplies it with a
+/// volume is not asked again what the reader meant.
+fn with_pressure_told(mut typed: Typed) -> Typed {
+    if let Kind::Quantity(quantity) = &mut typed.ty.kind {
+        quantity.marks.bare_pressure = false;
+    }
+    typed
 }

@@ -4,6 +4,7 @@ use super::literal::Context;
 use super::message::{self, Doing};
 use super::typed_tree::{Node, NodeKind};
 use super::types::{Kind, Type};
+use super::uncertain::Behind;
 use super::unit::ResolvedUnit;
 use super::{Checker, Outcome, Typed};
 use crate::source::Span;
@@ -34,7 +35,12 @@ impl Checker<'_> {
         match &column.plus_minus {
             Some(plus_minus) => {
                 let context = Context::Cell(head.as_ref());
-                self.plus_minus(typed, span, plus_minus, context)
+                let numerals = column.items.iter().filter_map(|item| match &item.kind {
+                    ExprKind::Literal(literal) => Some(&literal.number),
+                    _ => None,
+                });
+                let behind = Behind::Column(numerals.collect());
+                self.plus_minus(typed, span, plus_minus, context, &behind)
             }
             None => Ok(typed),
         }

@@ -127,15 +127,10 @@ impl Checker<'_> {
             return self.sought(span, solve);
         }
         let unknown = &solve.unknown.names[0];
-        let (Some((from, to)), Some(unit)) = (&solve.range, &solve.unit) else {
+        let Some((from, to)) = &solve.range else {
             return self.fail(message::root_needs_range(span, &unknown.text));
         };
-        let head = self.head(unit)?;
-        let low = self.expr(from)?;
-        let target = Target::Bracket;
-        let low = self.tell(low, &head, &target, from.span)?;
-        let high = self.expr(to)?;
-        let high = self.tell(high, &head, &target, to.span)?;
+        let (low, high) = self.ends((from, to), solve.unit.as_ref())?;
         let slot = self.push_local(&unknown.text, low.ty.clone().columned(false));
         let difference = self.difference(&solve.left, &solve.right);
         self.pop_local();
@@ -155,6 +150,26 @@ impl Checker<'_> {
             },
             ty,
         })
+    }
+
+    /// The ends between which a root is sought, in the unit of the unknown: that of its bracket, or
+    /// of the first end.
+    fn ends(
+        &mut self,
+        (from, to): (&Expr, &Expr),
+        unit: Option<&crate::syntax::UnitExpr>,
+    ) -> Outcome<(Typed, Typed)> {
+        let low = self.expr(from)?;
+        let high = self.expr(to)?;
+        let Some(unit) = unit else {
+            self.require_quantity(&low, from.span, "as an end of the range of `solve`")?;
+            return self.meet((low, from.span), (high, to.span), Doing::Among);
+        };
+        let head = self.head(unit)?;
+        let target = Target::Bracket;
+        let low = self.tell(low, &head, &target, from.span)?;
+        let high = self.tell(high, &head, &target, to.span)?;
+        Ok((low, high))
     }
 
     /// `solve` over a cell of the notebook: inside a formula the name is always a local.

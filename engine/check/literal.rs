@@ -2,6 +2,7 @@
 
 use super::message;
 use super::typed_tree::{Node, NodeKind};
+use super::uncertain::Behind;
 use super::unit::ResolvedUnit;
 use super::{Checker, Outcome, Typed};
 use crate::number::Number;
@@ -48,7 +49,10 @@ impl Checker<'_> {
         };
         let typed = Typed { node, ty };
         match &literal.plus_minus {
-            Some(plus_minus) => self.plus_minus(typed, span, plus_minus, context),
+            Some(plus_minus) => {
+                let behind = Behind::Literal(&literal.number);
+                self.plus_minus(typed, span, plus_minus, context, &behind)
+            }
             None => Ok(typed),
         }
     }

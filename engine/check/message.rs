@@ -1195,14 +1195,14 @@ pub(super) fn not_a_quantity(span: Span, noun: &str, target: &Target, unit: &str
     .expected(format!("a number, with a unit such as {unit}"))
 }
 
-/// A local `solve` without a range or unit.
+/// A local `solve` without a range.
 pub(super) fn root_needs_range(span: Span, name: &str) -> Diagnostic {
     Diagnostic::error(
         Code::Range,
         span,
         format!("where to look for {name} is not said"),
     )
-    .expected("the unit of the unknown and a range")
+    .expected("a range")
     .repair(format!(
         "solve {name} [psig] for … = … from 10 psig to 150 psig"
     ))

@@ -26,6 +26,7 @@ pub use function::{NATIVES, Native, is_native, native_needs};
 pub use scope::{CellId, FormulaDefinition, Scope, ScopeId, Seen};
 pub use typed_tree::*;
 pub use types::{Kind, Marks, Origins, Place, Quantity, State, Type};
+pub use uncertain::{TypedSource, TypedSourceKind};
 pub use unit::ResolvedUnit;
 
 use message::Target;
@@ -81,6 +82,8 @@ pub struct Findings {
     pub formulas: Vec<Rc<TypedFormula>>,
     /// Spans of literals that may be claimed, by their place.
     pub open_literals: Vec<(Place, Span)>,
+    /// Sources of uncertainty.
+    pub sources: Vec<TypedSource>,
 }
 
 /// Checks one statement.

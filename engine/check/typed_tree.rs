@@ -259,6 +259,18 @@ pub struct Uncertain {
     pub meaning: Meaning,
     /// The source's place.
     pub place: Place,
+    /// How the value was written, where it is a literal.
+    pub written: Option<Written>,
+}
+
+/// How a value before `±` was written.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Written {
+    /// The size of one unit of its last digit; nothing for zero and for workshop fractions, which
+    /// name a size rather than a reading.
+    pub last_digit: Option<Number>,
+    /// Whether it is a point on a scale, whose zero says nothing about its size.
+    pub on_scale: bool,
 }
 
 /// Repeated readings.
@@ -268,6 +280,8 @@ pub struct Readings {
     pub column: Node,
     /// The source's place.
     pub place: Place,
+    /// What tells its rows: columns of one table were read together, row by row.
+    pub rows: Place,
 }
 
 /// How the amount behind `±` is meant.

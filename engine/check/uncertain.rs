@@ -2,13 +2,55 @@
 
 use super::literal::Context;
 use super::message::{self, Doing};
-use super::typed_tree::{Meaning, MeaningKind, Node, NodeKind, Readings, Uncertain};
-use super::types::{Quantity, State};
+use super::scope::{CellId, FormulaDefinition, Seen};
+use super::typed_tree::{Meaning, MeaningKind, Node, NodeKind, Readings, Uncertain, Written};
+use super::types::{Place, Quantity, State};
 use super::{Checker, Outcome, Typed};
 use crate::number::Number;
 use crate::source::Span;
-use crate::syntax::{Expr, ExprKind, PlusMinus, Tag, TagKind};
+use crate::syntax::{Expr, ExprKind, NameKind, Numeral, PlusMinus, Tag, TagKind, visit_expr_names};
 use crate::units::{Class, Unit};
+use std::rc::Rc;
+
+/// A source of uncertainty as it was typed, for whoever has to name it.
+#[derive(Clone, Debug)]
+pub struct TypedSource {
+    /// Its place.
+    pub place: Place,
+    /// What it stands behind.
+    pub kind: TypedSourceKind,
+    /// The value before `±`, or the readings.
+    pub value: Span,
+    /// From `±` to the end of its tag; the readings again where they are the source.
+    pub amount: Span,
+    /// The unit and reference of the value.
+    pub quantity: Quantity,
+    /// The formula whose text the places are in, if it is the default of a parameter.
+    pub formula: Option<Rc<FormulaDefinition>>,
+}
+
+/// What a source stands behind.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum TypedSourceKind {
+    /// A single number.
+    Literal,
+    /// A column written out.
+    Column,
+    /// Nothing: it is the scatter of readings.
+    Readings,
+    /// Readings, beside their scatter.
+    BehindReadings,
+}
+
+/// What `±` stands behind, as far as its digits say something.
+pub(super) enum Behind<'t> {
+    /// A number.
+    Literal(&'t Numeral),
+    /// A column, with those of its items that are numbers.
+    Column(Vec<&'t Numeral>),
+    /// The mean of readings.
+    Readings,
+}
 
 impl Checker<'_> {
     /// A value with the uncertainty typed behind it.
@@ -18,12 +60,19 @@ impl Checker<'_> {
         span: Span,
         plus_minus: &PlusMinus,
         context: Context<'_>,
+        behind: &Behind<'_>,
     ) -> Outcome<Typed> {
         self.refuse_in_body(plus_minus.span)?;
         let quantity = self.require_quantity(&value, span, "before `±`")?;
         let (amount, relative) = self.amount((&value, &quantity), span, plus_minus, context)?;
         let meaning = self.meaning(plus_minus.tag.as_ref())?;
         let place = self.place(plus_minus.span);
+        self.note_source(
+            place,
+            behind.kind(),
+            (span, plus_minus.span),
+            quantity.clone(),
+        );
         let ty = value.ty.clone();
         let uncertain = Uncertain {
             value: value.node,
@@ -31,6 +80,7 @@ impl Checker<'_> {
             relative,
             meaning,
             place,
+            written: behind.written(&quantity),
         };
         let span = span.to(plus_minus.span);
         Ok(Typed {
@@ -40,6 +90,28 @@ impl Checker<'_> {
             },
             ty,
         })
+    }
+
+    fn note_source(
+        &mut self,
+        place: Place,
+        kind: TypedSourceKind,
+        (value, amount): (Span, Span),
+        quantity: Quantity,
+    ) {
+        let formula = self
+            .frames
+            .iter()
+            .rev()
+            .find_map(|frame| frame.definition.clone());
+        self.found.sources.push(TypedSource {
+            place,
+            kind,
+            value,
+            amount,
+            quantity,
+            formula,
+        });
     }
 
     /// `±` in a body would be a new source at every call.
@@ -214,11 +286,19 @@ impl Checker<'_> {
             let text = self.snippet(column.span);
             return self.fail(message::needs_column(column.span, &text, &noun));
         }
-        self.require_quantity(&typed, column.span, "as readings")?;
+        let quantity = self.require_quantity(&typed, column.span, "as readings")?;
         let ty = typed.ty.clone().columned(false);
+        let place = self.place(span);
+        self.note_source(
+            place,
+            TypedSourceKind::Readings,
+            (column.span, span),
+            quantity,
+        );
         let readings = Readings {
+            rows: self.rows_of(column).unwrap_or(place),
             column: typed.node,
-            place: self.place(span),
+            place,
         };
         let node = Node {
             kind: NodeKind::Readings(Box::new(readings)),
@@ -226,8 +306,97 @@ impl Checker<'_> {
         };
         let mean = Typed { node, ty };
         match plus_minus {
-            Some(plus_minus) => self.plus_minus(mean, span, plus_minus, Context::Cell(None)),
+            Some(plus_minus) => {
+                let context = Context::Cell(None);
+                self.plus_minus(mean, span, plus_minus, context, &Behind::Readings)
+            }
             None => Ok(mean),
         }
     }
+
+    /// What tells the rows of readings made from cells: of a table, the table, since its columns
+    /// were read together; else the column itself. Nothing where two such are mixed.
+    fn rows_of(&self, column: &Expr) -> Option<Place> {
+        let mut first: Option<CellId> = None;
+        let mut mixed = false;
+        visit_expr_names(column, &mut |name| {
+            if name.kind != NameKind::Cell {
+                return;
+            }
+            if let Some(found) = self.first_of(&name.names) {
+                mixed |= first.is_some_and(|known| known != found);
+                first = Some(found);
+            }
+        });
+        // No sign of a statement stands this far behind its beginning.
+        let place = |CellId(statement)| Place {
+            statement,
+            offset: u32::MAX,
+        };
+        first.filter(|_| !mixed).map(place)
+    }
+
+    /// The first column of the table that a path leads into, or the column cell it names.
+    fn first_of(&self, path: &[&str]) -> Option<CellId> {
+        let (_, table) = path.split_last()?;
+        if !table.is_empty()
+            && let Seen::Table(columns) = self.scope.look_up(table, self.from)
+        {
+            return columns.first().map(|(_, first)| *first);
+        }
+        match self.scope.look_up(path, self.from) {
+            Seen::Known(id, ty) if ty.column => Some(id),
+            _ => None,
+        }
+    }
+}
+
+impl Behind<'_> {
+    fn kind(&self) -> TypedSourceKind {
+        match self {
+            Behind::Literal(_) => TypedSourceKind::Literal,
+            Behind::Column(_) => TypedSourceKind::Column,
+            Behind::Readings => TypedSourceKind::BehindReadings,
+        }
+    }
+
+    fn written(&self, quantity: &Quantity) -> Option<Written> {
+        let last_digit = match self {
+            Behind::Literal(numeral) => last_digit(numeral),
+            // A trailing zero left out of one item is no statement about the others.
+            Behind::Column(numerals) => numerals
+                .iter()
+                .filter_map(|numeral| last_digit(numeral))
+                .min_by(|one, other| one.compare(*other)),
+            Behind::Readings => return None,
+        };
+        let on_scale = matches!(
+            quantity.state,
+            State::Is(reference) if matches!(reference.row().class, Class::Point | Class::Level)
+        );
+        Some(Written {
+            last_digit,
+            on_scale,
+        })
+    }
+}
+
+/// One unit of the last digit written.
+fn last_digit(numeral: &Numeral) -> Option<Number> {
+    if numeral.fraction.is_some() || numeral.digits.is_empty() {
+        return None;
+    }
+    let (mantissa, exponent) = match numeral.digits.split_once(['e', 'E']) {
+        Some((mantissa, exponent)) => (mantissa, exponent.parse::<i32>().ok()?),
+        None => (&*numeral.digits, 0),
+    };
+    if !mantissa.contains(|digit: char| ('1'..='9').contains(&digit)) {
+        return None;
+    }
+    let behind = mantissa.split_once('.').map_or(0, |(_, behind)| {
+        behind.chars().filter(char::is_ascii_digit).count()
+    });
+    Number::ONE
+        .shifted(exponent.checked_sub(i32::try_from(behind).ok()?)?)
+        .ok()
 }

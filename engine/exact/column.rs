@@ -1,7 +1,8 @@
 //! Columns: reductions, rows by key, interpolation, listed sizes.
 
+use super::arithmetic::{binary, with_terms};
+use super::curve::Curve;
 use super::failure::Mishap;
-use super::run::{binary, with_terms};
 use super::uncertain::gathered;
 use super::value::Value;
 use crate::check::{Binary, Reduction};
@@ -70,7 +71,7 @@ fn extreme(reduction: Reduction, rows: &[&Value]) -> Value {
 
 fn total(rows: &[&Value], site: u32) -> Value {
     let mut sum = Number::ZERO;
-    let mut parts = Vec::new();
+    let (mut parts, mut curves) = (Vec::new(), Vec::new());
     for row in rows {
         let Some(number) = row.number() else { continue };
         match sum.plus(number) {
@@ -79,9 +80,11 @@ fn total(rows: &[&Value], site: u32) -> Value {
         }
         if let Value::Uncertain(uncertain) = row {
             parts.push((&uncertain.terms[..], 1.0));
+            curves.extend(uncertain.curve.as_deref().map(|curve| (curve, 1.0)));
         }
     }
-    with_terms(sum, gathered(&parts))
+    let curve = (!curves.is_empty()).then(|| Curve::sum(curves.into_iter()));
+    with_terms(sum, gathered(&parts), curve)
 }
 
 /// The value in the row where each key column has its key.

@@ -70,7 +70,7 @@ impl Doubt {
 
     /// Whether it does not hold.
     #[must_use]
-    pub fn not(self) -> Doubt {
+    pub fn reversed(self) -> Doubt {
         Doubt {
             holds: !self.holds,
             low: 1.0 - self.high,

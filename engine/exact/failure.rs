@@ -1,6 +1,6 @@
 //! Why there is no value, as data; the words are chosen where the source text is at hand.
 
-use crate::check::CellId;
+use crate::check::{CellId, Description};
 use crate::number::Trouble;
 
 /// A failure and the site of the step it arose in.
@@ -55,6 +55,10 @@ pub enum Mishap {
     Stopped,
     /// A single reading has no scatter.
     OneReading,
+    /// A function is infinitely steep where a ± would have to go through it.
+    TooSteep,
+    /// A description that this uncertainty does not have.
+    Undescribed(Description),
     /// A column without rows was reduced.
     NoRows,
     /// Equality between uncertain values.

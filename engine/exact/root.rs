@@ -1,12 +1,14 @@
 //! Roots of a sub-plan: found in doubles, finished in decimals, with ± by the implicit
 //! derivative.
 
+use super::arithmetic::with_terms;
 use super::failure::Mishap;
-use super::run::{Runner, with_terms};
-use super::source::Sources;
+use super::implicit;
+use super::run::Runner;
+use super::source::Ledger;
 use super::uncertain::combined;
 use super::value::Value;
-use super::world::World;
+use super::world::{Bare, World};
 use crate::number::Number;
 use crate::numerics::{roots, scan};
 use crate::plan::Plan;
@@ -20,6 +22,18 @@ pub(super) enum Where {
     Around(Number),
 }
 
+/// What is asked of a difference.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Depth {
+    /// Its value only.
+    Value,
+    /// Its sensitivities too.
+    Sensitivities,
+}
+
+/// A difference as a function of the unknown.
+pub(super) type Difference<'f> = &'f mut dyn FnMut(Value, Depth) -> Value;
+
 /// The value of input 0 at which the plan gives zero.
 pub(super) fn find(
     plan: &Plan,
@@ -27,16 +41,29 @@ pub(super) fn find(
     inputs: &[Value],
     site: u32,
     world: &dyn World,
-    sources: &mut Sources,
+    ledger: &mut Ledger<'_>,
 ) -> Value {
     let (Some(from), Some(to)) = (ends.0.number(), ends.1.number()) else {
         return no_number(&[ends.0, ends.1], site);
     };
-    let mut evaluate = |x: Number| -> Value {
-        let mut all = Vec::with_capacity(inputs.len() + 1);
-        all.push(Value::Number(x));
-        all.extend_from_slice(inputs);
-        Runner::value_of(plan, &all, world, sources)
+    // The search itself needs no sensitivities, unless the plan asks for them.
+    let searched_bare = !plan.describes();
+    let bare = Bare(world);
+    let bare_inputs: Vec<Value> = match searched_bare {
+        true => inputs.iter().cloned().map(Value::bare).collect(),
+        false => Vec::new(),
+    };
+    let mut evaluate = |x: Value, depth: Depth| -> Value {
+        let mut run = |inputs: &[Value], world: &dyn World| {
+            let all: Vec<Value> = std::iter::once(x.clone())
+                .chain(inputs.iter().cloned())
+                .collect();
+            Runner::value_of(plan, &all, world, ledger)
+        };
+        match depth {
+            Depth::Value if searched_bare => run(&bare_inputs, &bare),
+            _ => run(inputs, world),
+        }
     };
     search(&mut evaluate, Where::Between(from, to), "", site)
 }
@@ -51,12 +78,7 @@ pub(super) fn no_number(values: &[&Value], site: u32) -> Value {
 }
 
 /// The number at which `evaluate` gives zero; `unit` is for messages.
-pub(super) fn search(
-    evaluate: &mut dyn FnMut(Number) -> Value,
-    place: Where,
-    unit: &str,
-    site: u32,
-) -> Value {
+pub(super) fn search(evaluate: Difference<'_>, place: Where, unit: &str, site: u32) -> Value {
     let scanned = match place {
         Where::Between(from, to) => {
             scan::scan_between(|x| double(evaluate, x), from.to_f64(), to.to_f64())
@@ -90,17 +112,19 @@ pub(super) fn search(
     }
 }
 
-fn double(evaluate: &mut dyn FnMut(Number) -> Value, x: f64) -> f64 {
-    let value = Number::from_f64(x).ok().map(|x| evaluate(exactly(x)));
+fn double(evaluate: Difference<'_>, x: f64) -> f64 {
+    let value = Number::from_f64(x)
+        .ok()
+        .map(|x| evaluate(Value::Number(exactly(x)), Depth::Value));
     value
         .and_then(|value| value.number())
         .map_or(f64::NAN, Number::to_f64)
 }
 
 /// Why the difference has no value anywhere: what stands in the way at one place.
-fn why_no_value(place: Where, evaluate: &mut dyn FnMut(Number) -> Value, site: u32) -> Value {
+fn why_no_value(place: Where, evaluate: Difference<'_>, site: u32) -> Value {
     let (Where::Between(end, _) | Where::Around(end)) = place;
-    match evaluate(end) {
+    match evaluate(Value::Number(end), Depth::Value) {
         Value::Failed(failure) if matches!(failure.mishap, Mishap::Waits(_)) => {
             Value::Failed(failure)
         }
@@ -114,12 +138,7 @@ fn exactly(x: Number) -> Number {
 }
 
 /// Two secant steps in decimals, then the sensitivities: −(∂f/∂s)/(∂f/∂x).
-fn finish(
-    near: f64,
-    (low, high): (f64, f64),
-    site: u32,
-    evaluate: &mut dyn FnMut(Number) -> Value,
-) -> Value {
+fn finish(near: f64, (low, high): (f64, f64), site: u32, evaluate: Difference<'_>) -> Value {
     let Ok(start) = Number::from_f64(near).map(exactly) else {
         return Value::failed(Mishap::NoRoot, site);
     };
@@ -136,16 +155,22 @@ fn finish(
         }
         x = better;
     }
-    match (evaluate(x), slope) {
+    match (evaluate(Value::Number(x), Depth::Sensitivities), slope) {
         (Value::Uncertain(rest), Some(slope)) if slope.to_f64() != 0.0 => {
-            with_terms(x, combined(&rest.terms, -1.0 / slope.to_f64(), &[], 0.0))
+            let curve = rest
+                .curve
+                .is_some()
+                .then(|| implicit::curve(x, &mut |x| evaluate(x, Depth::Sensitivities)));
+            let terms = combined(&rest.terms, -1.0 / slope.to_f64(), &[], 0.0);
+            with_terms(x, terms, curve)
         }
         _ => Value::Number(x),
     }
 }
 
 /// One step towards the root, with the slope there.
-fn secant(x: Number, evaluate: &mut dyn FnMut(Number) -> Value) -> Option<(Number, Number)> {
+fn secant(x: Number, evaluate: Difference<'_>) -> Option<(Number, Number)> {
+    let mut evaluate = |x: Number| evaluate(Value::Number(x), Depth::Value);
     let by = Number::read("1e-8").ok()?;
     let step = x
         .magnitude()

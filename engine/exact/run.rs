@@ -1,21 +1,23 @@
 //! The loop over the steps of a plan.
 
+use super::amount::{Seeming, readings, with_source};
+use super::arithmetic::{
+    affine, binary, combine_conditions, compare, finish, negation, scale, unary, whole_power,
+};
 use super::column;
-use super::doubt::Doubt;
+use super::corner;
+use super::describe::describe;
 use super::failure::Mishap;
 use super::root;
+use super::rows;
 use super::scenario;
-use super::source::{Group, Shape, Source, Sources};
-use super::uncertain::{Terms, Uncertain, combined};
+use super::source::{Group, Ledger, Sources};
 use super::value::Value;
 use super::world::World;
-use crate::check::{Description, Meaning, MeaningKind, Place};
-use crate::number::{Factor, Number, Rational, Trouble};
-use crate::numerics::distribution;
+use crate::check::{Binary, Description, Place, Unary};
 use crate::plan::operation::{BinaryId, UnaryId};
 use crate::plan::{self, Operation, Plan, Register};
 use crate::syntax::Comparison;
-use std::rc::Rc;
 
 /// What a run gave.
 #[derive(Clone, Debug, PartialEq)]
@@ -30,23 +32,31 @@ pub struct Outcome {
     pub cautions: Vec<usize>,
     /// Whether a branch or a comparison was decided within three standard uncertainties.
     pub doubtful: bool,
+    /// Where a ± may say less than it seems to, by the site in the plan.
+    pub seeming: Vec<(Seeming, u32)>,
+}
+
+/// What a run gave that followed the second order.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Followed {
+    /// The result, with its curve.
+    pub value: Value,
+    /// Where a value turned a corner within three standard uncertainties: the sites of `min`,
+    /// `max`, `abs`.
+    pub corners: Vec<u32>,
+    /// Where something was divided by a value that is less than ten times its own standard
+    /// uncertainty.
+    pub divisors: Vec<u32>,
+    /// Whether a branch was decided within three standard uncertainties.
+    pub doubtful: bool,
 }
 
 /// Runs a plan among the cells of `world`.
 pub fn run(plan: &Plan, world: &dyn World, sources: &mut Sources) -> Outcome {
-    let mut runner = Runner {
-        world,
-        sources,
-        inputs: &[],
-        registers: Vec::new(),
-        doubtful: false,
-    };
+    let mut ledger = Ledger::Open(sources);
+    let mut runner = Runner::new(world, &mut ledger, &[]);
     runner.steps(plan);
-    let value = runner
-        .registers
-        .get(plan.result as usize)
-        .cloned()
-        .unwrap_or(Value::Gap);
+    let value = runner.result(plan);
     let (mut broken, mut near) = (Vec::new(), Vec::new());
     for (index, limit) in plan.limits.iter().enumerate() {
         match all_hold(&runner.registers[limit.kept as usize]) {
@@ -70,6 +80,21 @@ pub fn run(plan: &Plan, world: &dyn World, sources: &mut Sources) -> Outcome {
         broken,
         near,
         cautions,
+        doubtful: runner.doubtful,
+        seeming: runner.seeming,
+    }
+}
+
+/// Runs a plan beside the notebook and follows the second order. The cells of `world` must carry
+/// their curves, and must have been run before with these sources.
+pub fn follow(plan: &Plan, world: &dyn World, sources: &Sources) -> Followed {
+    let mut ledger = Ledger::Closed(sources);
+    let mut runner = Runner::new(world, &mut ledger, &[]);
+    runner.steps(plan);
+    Followed {
+        value: runner.result(plan),
+        corners: runner.corners,
+        divisors: runner.divisors,
         doubtful: runner.doubtful,
     }
 }
@@ -99,17 +124,36 @@ fn any_holds(value: &Value) -> bool {
 }
 
 /// The registers of one run.
-pub(super) struct Runner<'r> {
-    pub(super) world: &'r dyn World,
-    pub(super) sources: &'r mut Sources,
-    pub(super) inputs: &'r [Value],
-    pub(super) registers: Vec<Value>,
+pub(super) struct Runner<'r, 's> {
+    world: &'r dyn World,
+    ledger: &'r mut Ledger<'s>,
+    inputs: &'r [Value],
+    registers: Vec<Value>,
     doubtful: bool,
+    seeming: Vec<(Seeming, u32)>,
+    corners: Vec<u32>,
+    divisors: Vec<u32>,
 }
 
-impl Runner<'_> {
-    pub(super) fn steps(&mut self, plan: &Plan) {
-        self.registers.clear();
+impl<'r, 's> Runner<'r, 's> {
+    fn new(
+        world: &'r dyn World,
+        ledger: &'r mut Ledger<'s>,
+        inputs: &'r [Value],
+    ) -> Runner<'r, 's> {
+        Runner {
+            world,
+            ledger,
+            inputs,
+            registers: Vec::new(),
+            doubtful: false,
+            seeming: Vec::new(),
+            corners: Vec::new(),
+            divisors: Vec::new(),
+        }
+    }
+
+    fn steps(&mut self, plan: &Plan) {
         self.registers.reserve(plan.steps.len());
         for step in &plan.steps {
             let value = self.step(&step.operation, step.site);
@@ -117,26 +161,20 @@ impl Runner<'_> {
         }
     }
 
+    fn result(&self, plan: &Plan) -> Value {
+        self.at(plan.result).clone()
+    }
+
     /// The result of a sub-plan with these inputs.
     pub(super) fn value_of(
         plan: &Plan,
         inputs: &[Value],
         world: &dyn World,
-        sources: &mut Sources,
+        ledger: &mut Ledger<'_>,
     ) -> Value {
-        let mut runner = Runner {
-            world,
-            sources,
-            inputs,
-            registers: Vec::new(),
-            doubtful: false,
-        };
+        let mut runner = Runner::new(world, ledger, inputs);
         runner.steps(plan);
-        runner
-            .registers
-            .get(plan.result as usize)
-            .cloned()
-            .unwrap_or(Value::Gap)
+        runner.result(plan)
     }
 
     fn at(&self, register: Register) -> &Value {
@@ -172,7 +210,13 @@ impl Runner<'_> {
             }
             Operation::Reduce(reduction, x, skip) => {
                 let value = self.at(*x).clone();
-                column::reduce(*reduction, &value, *skip, site)
+                let made = column::reduce(*reduction, &value, *skip, site);
+                if self.ledger.follows_curves()
+                    && corner::has_rival(*reduction, &value, &made, self.ledger.read())
+                {
+                    self.corners.push(site);
+                }
+                made
             }
             Operation::Row(column, keys) => self.row(*column, keys, site),
             Operation::Interpolate(at, points, values) => {
@@ -183,19 +227,21 @@ impl Runner<'_> {
             }
             Operation::Size(above, sizes, wanted) => {
                 let sizes = self.at(*sizes).clone();
+                self.doubtful |=
+                    corner::is_close_to_size(self.at(*wanted), &sizes, self.ledger.read());
                 self.each(*wanted, site, |wanted| {
                     column::size(*above, &sizes, wanted, site)
                 })
             }
             Operation::Root(found) => self.root(found, site),
             Operation::With(found) => {
-                scenario::with(found, &self.registers, self.world, self.sources).arrived(site)
+                scenario::with(found, &self.registers, self.world, self.ledger).arrived(site)
             }
             Operation::Sought(sought) => {
-                scenario::sought(sought, &self.registers, site, self.world, self.sources)
+                scenario::sought(sought, &self.registers, site, self.world, self.ledger)
             }
             Operation::Sweep(sweep) => {
-                scenario::sweep(sweep, &self.registers, site, self.world, self.sources)
+                scenario::sweep(sweep, &self.registers, site, self.world, self.ledger)
             }
             Operation::Pick(whole, index) => match self.at(*whole) {
                 Value::Column(columns) => {
@@ -204,10 +250,7 @@ impl Runner<'_> {
                 other => other.clone(),
             },
             Operation::Uncertain(uncertain) => self.uncertain(uncertain, site),
-            Operation::Readings(column, place) => {
-                let column = self.at(*column).clone();
-                readings(&column, *place, site, self.sources)
-            }
+            Operation::Readings(column, place, rows) => self.readings(*column, *place, *rows, site),
             Operation::Describe(what, parts) => self.describe(*what, parts, site),
         }
     }
@@ -235,12 +278,12 @@ impl Runner<'_> {
         x: Register,
         y: Register,
         site: u32,
-        function: impl Fn(&Value, &Value, &mut Sources) -> Value,
+        function: impl Fn(&Value, &Value, &Sources) -> Value,
     ) -> Value {
         let (left, right) = (self.at(x).clone(), self.at(y).clone());
         match lengths(&[&left, &right]) {
             Err((first, second)) => Value::failed(Mishap::Lengths(first, second), site),
-            Ok(None) => function(&left, &right, self.sources),
+            Ok(None) => function(&left, &right, self.ledger.read()),
             Ok(Some(rows)) => {
                 let mut items = Vec::with_capacity(rows);
                 for row in 0..rows {
@@ -249,7 +292,7 @@ impl Runner<'_> {
                         (Value::Gap, _) | (_, Value::Gap) => {
                             Value::failed(Mishap::Gap(Some(row + 1)), site)
                         }
-                        _ => function(&a, &b, self.sources),
+                        _ => function(&a, &b, self.ledger.read()),
                     });
                 }
                 Value::column(items)
@@ -261,12 +304,36 @@ impl Runner<'_> {
         if let Value::Number(number) = self.at(x) {
             return finish((function.row().exact)(*number), site);
         }
+        if self.ledger.follows_curves()
+            && function.row().function == Unary::Magnitude
+            && corner::is_near_zero(self.at(x), self.ledger.read())
+        {
+            self.corners.push(site);
+        }
         self.each(x, site, |value| unary(function, value, site))
     }
 
     fn binary(&mut self, function: BinaryId, x: Register, y: Register, site: u32) -> Value {
         if let (Value::Number(a), Value::Number(b)) = (self.at(x), self.at(y)) {
             return finish((function.row().exact)(*a, *b), site);
+        }
+        match function.row().function {
+            Binary::Floor | Binary::Ceil if self.at(x).is_uncertain() => {
+                self.seeming.push((Seeming::Dropped, site));
+            }
+            Binary::Minimum | Binary::Maximum
+                if self.ledger.follows_curves()
+                    && corner::are_rivals(self.at(x), self.at(y), self.ledger.read()) =>
+            {
+                self.corners.push(site);
+            }
+            Binary::Divide
+                if self.ledger.follows_curves()
+                    && corner::is_small(self.at(y), self.ledger.read()) =>
+            {
+                self.divisors.push(site);
+            }
+            _ => {}
         }
         self.pairwise(x, y, site, |a, b, _| binary(function, a, b, site))
     }
@@ -302,6 +369,7 @@ impl Runner<'_> {
         ];
         if let Value::Column(conditions) = &parts[0] {
             let rows = conditions.len();
+            self.doubtful |= conditions.iter().any(is_close_call);
             if let Err((first, second)) = lengths(&[&parts[0], &parts[1], &parts[2]]) {
                 return Value::failed(Mishap::Lengths(first, second), site);
             }
@@ -310,7 +378,7 @@ impl Runner<'_> {
             };
             return Value::column((0..rows).map(pick).collect());
         }
-        self.doubtful |= matches!(&parts[0], Value::Doubtful(doubt) if doubt.near);
+        self.doubtful |= is_close_call(&parts[0]);
         let [condition, then, otherwise] = parts;
         self.pick(&condition, then, otherwise, site)
     }
@@ -359,10 +427,8 @@ impl Runner<'_> {
             .iter()
             .map(|input| self.at(*input).clone())
             .collect();
-        let mut all: Vec<&Value> = vec![&from, &to];
-        all.extend(&inputs);
-        // Only the ends are taken apart; what the body sees of columns it sees whole.
-        match lengths(&[&from, &to]) {
+        let difference = self.difference_of_columns(found, &from, &inputs);
+        match lengths(&[&from, &to, &difference]) {
             Err((first, second)) => Value::failed(Mishap::Lengths(first, second), site),
             Ok(None) => root::find(
                 &found.plan,
@@ -370,42 +436,80 @@ impl Runner<'_> {
                 &inputs,
                 site,
                 self.world,
-                self.sources,
+                self.ledger,
             ),
             Ok(Some(rows)) => Value::column(
                 (0..rows)
                     .map(|row| {
                         let ends = (&from.row(row), &to.row(row));
-                        root::find(&found.plan, ends, &inputs, site, self.world, self.sources)
+                        let (plan, inputs) = rows::one_row(&found.plan, &inputs, row, self.world);
+                        root::find(&plan, ends, &inputs, site, self.world, self.ledger)
                     })
                     .collect(),
             ),
         }
     }
 
+    /// What must become zero, at the first end of the range, if columns go into it: it may be a
+    /// column itself.
+    fn difference_of_columns(
+        &mut self,
+        found: &plan::Root,
+        from: &Value,
+        inputs: &[Value],
+    ) -> Value {
+        if !inputs.iter().any(|one| matches!(one, Value::Column(_))) {
+            return Value::Gap;
+        }
+        let mut all = vec![from.row(0)];
+        all.extend_from_slice(inputs);
+        Runner::value_of(&found.plan, &all, self.world, self.ledger)
+    }
+
     fn uncertain(&mut self, step: &plan::Uncertain, site: u32) -> Value {
         let (value, amount) = (self.at(step.value).clone(), self.at(step.amount).clone());
+        let group = |row: usize| Group {
+            place: step.place,
+            element: row as u32,
+        };
         match &value {
             Value::Column(items) => {
-                let made = items.iter().enumerate().map(|(row, item)| {
-                    if matches!(item, Value::Gap) {
-                        return Value::Gap;
-                    }
-                    let group = Group {
-                        place: step.place,
-                        element: row as u32,
-                    };
-                    with_source(item, &amount.row(row), step, group, site, self.sources)
+                let made = items.iter().enumerate().map(|(row, item)| match item {
+                    Value::Gap => Value::Gap,
+                    item => self.source(item, &amount.row(row), step, group(row), site),
                 });
                 Value::column(made.collect())
             }
-            one => {
-                let group = Group {
-                    place: step.place,
-                    element: 0,
-                };
-                with_source(one, &amount, step, group, site, self.sources)
-            }
+            one => self.source(one, &amount, step, group(0), site),
+        }
+    }
+
+    fn source(
+        &mut self,
+        value: &Value,
+        amount: &Value,
+        step: &plan::Uncertain,
+        group: Group,
+        site: u32,
+    ) -> Value {
+        let (made, seems) = with_source(value, amount, step, group, site, self.ledger);
+        self.note_seeming(seems, site);
+        made
+    }
+
+    fn readings(&mut self, column: Register, place: Place, rows: Place, site: u32) -> Value {
+        let column = self.at(column).clone();
+        let (made, seems) = readings(&column, place, rows, site, self.ledger);
+        self.note_seeming(seems, site);
+        made
+    }
+
+    /// A column says once what is odd about its ±.
+    fn note_seeming(&mut self, seems: Option<Seeming>, site: u32) {
+        if let Some(seems) = seems
+            && !self.seeming.contains(&(seems, site))
+        {
+            self.seeming.push((seems, site));
         }
     }
 
@@ -414,17 +518,21 @@ impl Runner<'_> {
         let references: Vec<&Value> = values.iter().collect();
         match lengths(&references) {
             Err((first, second)) => Value::failed(Mishap::Lengths(first, second), site),
-            Ok(None) => describe(what, &values, site, self.sources),
+            Ok(None) => describe(what, &values, site, self.ledger.read()),
             Ok(Some(rows)) => Value::column(
                 (0..rows)
                     .map(|row| {
                         let row: Vec<Value> = values.iter().map(|value| value.row(row)).collect();
-                        describe(what, &row, site, self.sources)
+                        describe(what, &row, site, self.ledger.read())
                     })
                     .collect(),
             ),
         }
     }
+}
+
+fn is_close_call(condition: &Value) -> bool {
+    matches!(condition, Value::Doubtful(doubt) if doubt.near)
 }
 
 /// The one length of the columns among these; an error names two that differ.
@@ -440,374 +548,4 @@ fn lengths(values: &[&Value]) -> Result<Option<usize>, (usize, usize)> {
         }
     }
     Ok(rows)
-}
-
-fn finish(result: Result<Number, Trouble>, site: u32) -> Value {
-    match result {
-        Ok(number) => Value::Number(number),
-        Err(trouble) => Value::failed(Mishap::Number(trouble), site),
-    }
-}
-
-/// What stands in the way of working with a value that is no number.
-fn not_a_number(value: &Value, site: u32) -> Value {
-    match value {
-        Value::Failed(_) => value.clone(),
-        Value::Gap => Value::failed(Mishap::Gap(None), site),
-        Value::Streamed(streamed) => {
-            Value::failed(Mishap::TooManyPoints(streamed.stream.rows()), site)
-        }
-        _ => Value::failed(Mishap::Kind, site),
-    }
-}
-
-/// A number with sensitivities, or a plain number where there are none.
-pub(super) fn with_terms(value: Number, terms: Terms) -> Value {
-    if terms.is_empty() {
-        Value::Number(value)
-    } else {
-        Value::Uncertain(Rc::new(Uncertain { value, terms }))
-    }
-}
-
-/// One value through a function with this slope.
-fn through(
-    value: &Value,
-    made: Result<Number, Trouble>,
-    slope: impl Fn(f64, f64) -> f64,
-    site: u32,
-) -> Value {
-    match (made, value) {
-        (Err(trouble), _) => Value::failed(Mishap::Number(trouble), site),
-        (Ok(made), Value::Uncertain(x)) => {
-            let by = slope(x.value.to_f64(), made.to_f64());
-            with_terms(made, combined(&x.terms, by, &[], 0.0))
-        }
-        (Ok(made), _) => Value::Number(made),
-    }
-}
-
-pub(super) fn unary(function: UnaryId, value: &Value, site: u32) -> Value {
-    let Some(number) = value.number() else {
-        return not_a_number(value, site);
-    };
-    let row = function.row();
-    through(
-        value,
-        (row.exact)(number),
-        |x, y| (row.derivatives)(x, y).0,
-        site,
-    )
-}
-
-pub(super) fn binary(function: BinaryId, left: &Value, right: &Value, site: u32) -> Value {
-    let (Some(a), Some(b)) = (left.number(), right.number()) else {
-        return not_a_number(if left.number().is_none() { left } else { right }, site);
-    };
-    let row = function.row();
-    let made = match (row.exact)(a, b) {
-        Ok(made) => made,
-        Err(trouble) => return Value::failed(Mishap::Number(trouble), site),
-    };
-    let none: &[_] = &[];
-    let terms = match (left, right) {
-        (Value::Number(_), Value::Number(_)) => return Value::Number(made),
-        (Value::Uncertain(x), Value::Uncertain(y)) => (&x.terms[..], &y.terms[..]),
-        (Value::Uncertain(x), _) => (&x.terms[..], none),
-        (_, Value::Uncertain(y)) => (none, &y.terms[..]),
-        _ => (none, none),
-    };
-    let (by_left, by_right) = (row.first)(a.to_f64(), b.to_f64(), made.to_f64());
-    with_terms(made, combined(terms.0, by_left, terms.1, by_right))
-}
-
-fn whole_power(value: &Value, exponent: i32, site: u32) -> Value {
-    let Some(number) = value.number() else {
-        return not_a_number(value, site);
-    };
-    let slope = |x: f64, _| match exponent {
-        0 => 0.0,
-        n => f64::from(n) * libm::pow(x, f64::from(n - 1)),
-    };
-    through(value, number.power_whole(exponent), slope, site)
-}
-
-fn scale(value: &Value, factor: &Factor, site: u32) -> Value {
-    let Some(number) = value.number() else {
-        return not_a_number(value, site);
-    };
-    let made = number.scaled(factor);
-    match value {
-        Value::Uncertain(_) => {
-            let by = Number::ONE.scaled(factor).map_or(1.0, Number::to_f64);
-            through(value, made, |_, _| by, site)
-        }
-        _ => finish(made, site),
-    }
-}
-
-fn affine(value: &Value, factor: &Rational, offset: &Rational, site: u32) -> Value {
-    let Some(number) = value.number() else {
-        return not_a_number(value, site);
-    };
-    let by = Number::from_rational(factor).map_or(1.0, Number::to_f64);
-    through(value, number.affine(factor, offset), |_, _| by, site)
-}
-
-fn compare(sign: Comparison, left: &Value, right: &Value, site: u32, sources: &Sources) -> Value {
-    if let (Value::Text(a), Value::Text(b)) = (left, right) {
-        return Value::Switch((sign == Comparison::Equal) == (a == b));
-    }
-    if let (Some(a), Some(b)) = (left.holds(), right.holds()) {
-        return Value::Switch((sign == Comparison::Equal) == (a == b));
-    }
-    let (Some(a), Some(b)) = (left.number(), right.number()) else {
-        return not_a_number(if left.number().is_none() { left } else { right }, site);
-    };
-    let equal = a.equals(b);
-    let below = !equal && a.compare(b).is_lt();
-    let holds = match sign {
-        Comparison::Less => below,
-        Comparison::LessOrEqual => below || equal,
-        Comparison::Greater => !below && !equal,
-        Comparison::GreaterOrEqual => !below,
-        Comparison::Equal => equal,
-        Comparison::Unequal => !equal,
-    };
-    let exact = matches!((left, right), (Value::Number(_), Value::Number(_)));
-    if exact {
-        return Value::Switch(holds);
-    }
-    if matches!(sign, Comparison::Equal | Comparison::Unequal) {
-        return Value::failed(Mishap::Equality, site);
-    }
-    let greater = matches!(sign, Comparison::Greater | Comparison::GreaterOrEqual);
-    match binary(crate::check::Binary::Subtract.into(), left, right, site) {
-        Value::Uncertain(margin) => {
-            Value::Doubtful(Rc::new(Doubt::of_margin(&margin, holds, greater, sources)))
-        }
-        _ => Value::Switch(holds),
-    }
-}
-
-fn negation(value: &Value, site: u32) -> Value {
-    match value {
-        Value::Switch(on) => Value::Switch(!on),
-        Value::Doubtful(doubt) => Value::Doubtful(Rc::new(doubt.not())),
-        other => not_a_number(other, site),
-    }
-}
-
-fn combine_conditions(values: &[Value], all: bool, site: u32) -> Value {
-    let mut made = Doubt::certain(all);
-    let mut doubtful = false;
-    for value in values {
-        let part = match value {
-            Value::Switch(on) => Doubt::certain(*on),
-            Value::Doubtful(doubt) => {
-                doubtful = true;
-                **doubt
-            }
-            other => return not_a_number(other, site),
-        };
-        made = if all { made.and(part) } else { made.or(part) };
-    }
-    if doubtful {
-        Value::Doubtful(Rc::new(made))
-    } else {
-        Value::Switch(made.holds)
-    }
-}
-
-/// A value with the source typed behind it.
-fn with_source(
-    value: &Value,
-    amount: &Value,
-    step: &plan::Uncertain,
-    group: Group,
-    site: u32,
-    sources: &mut Sources,
-) -> Value {
-    let Some(number) = value.number() else {
-        return not_a_number(value, site);
-    };
-    let amount = match amount {
-        Value::Number(amount) => *amount,
-        Value::Uncertain(_) => return Value::failed(Mishap::AmountUncertain, site),
-        other => return not_a_number(other, site),
-    };
-    if amount.is_negative() {
-        return Value::failed(Mishap::AmountNegative, site);
-    }
-    let size = if step.relative {
-        amount.to_f64() * number.to_f64().abs()
-    } else {
-        amount.to_f64()
-    };
-    let id = sources.enter(0, source_of(size, &step.meaning, group));
-    let own: Terms = std::iter::once((id, 1.0)).collect();
-    let terms = match value {
-        Value::Uncertain(x) => combined(&x.terms, 1.0, &own, 1.0),
-        _ => own,
-    };
-    with_terms(number, terms)
-}
-
-/// The source that an amount with this meaning is.
-fn source_of(size: f64, meaning: &Meaning, group: Group) -> Source {
-    let dof = meaning.dof.map_or(f64::INFINITY, Number::to_f64);
-    let (standard, shape) = match &meaning.kind {
-        MeaningKind::Limit => (size / libm::sqrt(3.0), Shape::Limits(size)),
-        MeaningKind::Step => (size / libm::sqrt(12.0), Shape::Limits(size / 2.0)),
-        MeaningKind::Triangular => (size / libm::sqrt(6.0), Shape::Triangular(size)),
-        MeaningKind::UShaped => (size / libm::sqrt(2.0), Shape::UShaped(size)),
-        MeaningKind::Coverage(k) => (size / k.to_f64(), Shape::Scatter),
-        MeaningKind::Probability(level) => (
-            size / distribution::coverage_factor(level.to_f64(), dof),
-            Shape::Scatter,
-        ),
-    };
-    Source {
-        group,
-        standard,
-        dof,
-        shape,
-    }
-}
-
-/// The mean of readings. Each row is a source of unit size, so that two columns read together
-/// keep their covariance: Σ dx·dy / (n (n − 1)), JCGM 100:2008 5.2.3.
-fn readings(column: &Value, place: Place, site: u32, sources: &mut Sources) -> Value {
-    let Value::Column(items) = column else {
-        return not_a_number(column, site);
-    };
-    if items.len() < 2 {
-        return Value::failed(Mishap::OneReading, site);
-    }
-    let mean = column::reduce(crate::check::Reduction::Mean, column, false, site);
-    let Some(center) = mean.number() else {
-        return mean;
-    };
-    let count = items.len() as f64;
-    let by = 1.0 / libm::sqrt(count * (count - 1.0));
-    let group = Group { place, element: 0 };
-    let mut terms = Terms::with_capacity(items.len());
-    for (row, item) in items.iter().enumerate() {
-        let Some(number) = item.number() else {
-            return not_a_number(item, site);
-        };
-        let deviation = number.minus(center).map_or(0.0, Number::to_f64);
-        let source = Source {
-            group,
-            standard: 1.0,
-            dof: count - 1.0,
-            shape: Shape::Scatter,
-        };
-        terms.push((sources.enter(row as u32, source), deviation * by));
-    }
-    terms.sort_by_key(|(id, _)| *id);
-    let own = match &mean {
-        Value::Uncertain(x) => combined(&x.terms, 1.0, &terms, 1.0),
-        _ => terms,
-    };
-    with_terms(center, own)
-}
-
-fn describe(what: Description, values: &[Value], site: u32, sources: &Sources) -> Value {
-    let first = &values[0];
-    if what == Description::Probability {
-        return match first {
-            Value::Switch(on) => Value::Number(if *on { Number::ONE } else { Number::ZERO }),
-            Value::Doubtful(doubt) => double(doubt.low, site),
-            other => not_a_number(other, site),
-        };
-    }
-    let Some(number) = first.number() else {
-        return not_a_number(first, site);
-    };
-    let exact = Uncertain {
-        value: number,
-        terms: Terms::new(),
-    };
-    let one = match first {
-        Value::Uncertain(x) => x,
-        _ => &exact,
-    };
-    let summary = one.summary(sources);
-    match what {
-        Description::Value => Value::Number(number),
-        Description::Standard => double(summary.standard, site),
-        Description::Expanded => double(summary.expanded, site),
-        Description::Coverage => double(summary.coverage.unwrap_or(f64::NAN), site),
-        Description::DegreesOfFreedom => double(summary.dof, site),
-        Description::Share
-        | Description::Correlation
-        | Description::Compatible
-        | Description::Probability => describe_pair(what, one, &values[1], site, sources),
-    }
-}
-
-fn describe_pair(
-    what: Description,
-    one: &Uncertain,
-    second: &Value,
-    site: u32,
-    sources: &Sources,
-) -> Value {
-    let Some(number) = second.number() else {
-        return not_a_number(second, site);
-    };
-    let exact = Uncertain {
-        value: number,
-        terms: Terms::new(),
-    };
-    let other = match second {
-        Value::Uncertain(x) => x,
-        _ => &exact,
-    };
-    match what {
-        Description::Compatible => {
-            let Ok(value) = one.value.minus(other.value) else {
-                return Value::failed(Mishap::Kind, site);
-            };
-            let terms = combined(&one.terms, 1.0, &other.terms, -1.0);
-            let summary = Uncertain { value, terms }.summary(sources);
-            Value::Switch(value.to_f64().abs() <= summary.expanded)
-        }
-        Description::Share => {
-            let whole = one.variance(sources);
-            let own: Terms = one
-                .terms
-                .iter()
-                .filter(|(id, _)| other.terms.iter().any(|(one, _)| one == id))
-                .copied()
-                .collect();
-            let part = Uncertain {
-                value: one.value,
-                terms: own,
-            }
-            .variance(sources);
-            double(if whole == 0.0 { 0.0 } else { part / whole }, site)
-        }
-        _ => double(correlation(one, other, sources), site),
-    }
-}
-
-fn correlation(one: &Uncertain, other: &Uncertain, sources: &Sources) -> f64 {
-    let mut both = 0.0;
-    for (id, slope) in &one.terms {
-        if let Ok(index) = other.terms.binary_search_by_key(id, |(id, _)| *id) {
-            let standard = sources.get(*id).map_or(0.0, |source| source.standard);
-            both += slope * other.terms[index].1 * standard * standard;
-        }
-    }
-    let size = libm::sqrt(one.variance(sources) * other.variance(sources));
-    if size == 0.0 { 0.0 } else { both / size }
-}
-
-fn double(value: f64, site: u32) -> Value {
-    match Number::from_f64(value) {
-        Ok(number) => Value::Number(number),
-        Err(trouble) => Value::failed(Mishap::Number(trouble), site),
-    }
 }

@@ -1,15 +1,16 @@
 //! Values as they would be with other cells: one scenario, a cell sought, points along axes.
 
 use super::failure::Mishap;
-use super::root::{self, Where};
-use super::run::with_terms;
-use super::source::Sources;
+use super::root::{self, Depth, Where};
+use super::source::Ledger;
 use super::stream::Streamed;
+use super::uncertain::{Uncertain, combined};
 use super::value::Value;
-use super::world::{Axis, Overlay, World, run_sub_plan};
+use super::world::{Axis, Bare, Overlay, World, run_sub_plan};
 use crate::check::CellId;
 use crate::number::Number;
 use crate::plan::{self, AxisValues, Register, SubPlan};
+use std::rc::Rc;
 
 /// The most points that a sweep is worked out at for people to read.
 pub const MOST_POINTS: usize = 10_000;
@@ -22,7 +23,7 @@ pub(super) fn with(
     scenario: &plan::Scenario,
     registers: &[Value],
     world: &dyn World,
-    sources: &mut Sources,
+    ledger: &mut Ledger<'_>,
 ) -> Value {
     let overrides: Vec<(CellId, Value)> = scenario
         .overrides
@@ -31,8 +32,8 @@ pub(super) fn with(
         .collect();
     let changed: Vec<CellId> = overrides.iter().map(|(cell, _)| *cell).collect();
     let cone = world.cone(&changed, &scenario.value.plan.cells());
-    let overlay = Overlay::new(world, &overrides, &cone, sources);
-    run_sub_plan(&scenario.value, registers, &overlay, sources)
+    let overlay = Overlay::new(world, &overrides, &cone, ledger);
+    run_sub_plan(&scenario.value, registers, &overlay, ledger)
 }
 
 /// The value of a cell at which a difference is zero. The cell keeps its own sources: the value
@@ -42,7 +43,7 @@ pub(super) fn sought(
     registers: &[Value],
     site: u32,
     world: &dyn World,
-    sources: &mut Sources,
+    ledger: &mut Ledger<'_>,
 ) -> Value {
     let now = world.value(sought.cell);
     let place = match sought.range {
@@ -60,15 +61,43 @@ pub(super) fn sought(
         },
     };
     let cone = world.cone(&[sought.cell], &sought.difference.plan.cells());
-    let mut evaluate = |x: Number| -> Value {
-        let value = match &now {
-            Value::Uncertain(uncertain) => with_terms(x, uncertain.terms.clone()),
-            _ => Value::Number(x),
+    // The search itself needs no sensitivities, unless a plan asks for them.
+    let asks = |cell: &CellId| world.plan(*cell).is_some_and(|plan| plan.describes());
+    let searched_bare = !sought.difference.plan.describes() && !cone.iter().any(asks);
+    let bare = Bare(world);
+    let bare_registers: Vec<Value> = match searched_bare {
+        true => registers.iter().cloned().map(Value::bare).collect(),
+        false => Vec::new(),
+    };
+    let mut evaluate = |x: Value, depth: Depth| -> Value {
+        let run = |world: &dyn World, registers: &[Value], value, ledger: &mut Ledger<'_>| {
+            let overlay = Overlay::new(world, &[(sought.cell, value)], &cone, ledger);
+            run_sub_plan(&sought.difference, registers, &overlay, ledger)
         };
-        let overlay = Overlay::new(world, &[(sought.cell, value)], &cone, sources);
-        run_sub_plan(&sought.difference, registers, &overlay, sources)
+        match depth {
+            Depth::Value if searched_bare => run(&bare, &bare_registers, x, ledger),
+            _ => run(world, registers, keeping_sources(&now, x), ledger),
+        }
     };
     root::search(&mut evaluate, place, &sought.unit, site)
+}
+
+/// Another value for a cell that keeps its own sources.
+fn keeping_sources(now: &Value, x: Value) -> Value {
+    let Value::Uncertain(own) = now else { return x };
+    match x {
+        Value::Number(value) => Value::Uncertain(Rc::new(Uncertain {
+            value,
+            ..(**own).clone()
+        })),
+        // The unknown as a source of its own: nothing but that is added.
+        Value::Uncertain(x) => Value::Uncertain(Rc::new(Uncertain {
+            value: x.value,
+            terms: combined(&own.terms, 1.0, &x.terms, 1.0),
+            curve: own.curve.clone().or_else(|| x.curve.clone()),
+        })),
+        other => other,
+    }
 }
 
 /// Values at every point of one axis or two: the axes' columns first. A point without a value
@@ -78,7 +107,7 @@ pub(super) fn sweep(
     registers: &[Value],
     site: u32,
     world: &dyn World,
-    sources: &mut Sources,
+    ledger: &mut Ledger<'_>,
 ) -> Value {
     let mut axes: Vec<(CellId, Axis)> = Vec::with_capacity(sweep.axes.len());
     for (cell, values) in &sweep.axes {
@@ -115,9 +144,9 @@ pub(super) fn sweep(
         for (column, (_, value)) in columns.iter_mut().zip(&overrides) {
             column.push(value.clone());
         }
-        let overlay = Overlay::new(world, &overrides, &cone, sources);
+        let overlay = Overlay::new(world, &overrides, &cone, ledger);
         for (column, show) in columns[axes.len()..].iter_mut().zip(&sweep.show) {
-            column.push(run_sub_plan(show, registers, &overlay, sources).arrived(site));
+            column.push(run_sub_plan(show, registers, &overlay, ledger).arrived(site));
         }
     }
     Value::column(columns.into_iter().map(Value::column).collect())

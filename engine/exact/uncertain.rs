@@ -1,10 +1,12 @@
 //! Numbers with their sensitivities to the sources, and what they amount to.
 
+use super::curve::{Course, Curve};
 use super::source::{Group, SourceId, Sources};
 use crate::number::Number;
 use crate::numerics::distribution;
 use rustc_hash::FxHashMap;
 use smallvec::SmallVec;
+use std::rc::Rc;
 
 /// Sensitivities: sorted by source. A zero stays in, since it shows that a source cancels.
 pub type Terms = SmallVec<[(SourceId, f64); 4]>;
@@ -16,6 +18,8 @@ pub struct Uncertain {
     pub value: Number,
     /// The change of the value per change of each source.
     pub terms: Terms,
+    /// How these change in turn, while the second order is followed.
+    pub curve: Option<Rc<Curve>>,
 }
 
 /// What sensitivities amount to.
@@ -32,6 +36,22 @@ pub struct Summary {
 }
 
 impl Uncertain {
+    /// A number with these sensitivities, whose curve is not followed.
+    pub fn new(value: Number, terms: Terms) -> Uncertain {
+        Uncertain {
+            value,
+            terms,
+            curve: None,
+        }
+    }
+
+    pub(super) fn course(&self) -> Course<'_> {
+        Course {
+            terms: &self.terms,
+            curve: self.curve.as_deref(),
+        }
+    }
+
     /// What the sensitivities amount to: the 95 % interval, or the sum of limits where that is
     /// smaller and every source has hard ends.
     pub fn summary(&self, sources: &Sources) -> Summary {

@@ -71,6 +71,26 @@ impl Value {
         }
     }
 
+    /// The same without any doubt.
+    #[must_use]
+    pub fn bare(self) -> Value {
+        match self {
+            Value::Uncertain(uncertain) => Value::Number(uncertain.value),
+            Value::Doubtful(doubt) => Value::Switch(doubt.holds),
+            Value::Column(items) => Value::column(items.iter().cloned().map(Value::bare).collect()),
+            other => other,
+        }
+    }
+
+    /// Whether there is doubt about it, in any row of a column.
+    pub fn is_uncertain(&self) -> bool {
+        match self {
+            Value::Uncertain(_) | Value::Doubtful(_) => true,
+            Value::Column(items) => items.iter().any(Value::is_uncertain),
+            _ => false,
+        }
+    }
+
     /// Whether a condition holds, decided on the value.
     pub fn holds(&self) -> Option<bool> {
         match self {

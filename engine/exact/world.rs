@@ -1,7 +1,7 @@
 //! The cells around a plan, as a run sees them; and the same cells with some of them overridden.
 
-use super::run::{self, Runner};
-use super::source::Sources;
+use super::run::Runner;
+use super::source::Ledger;
 use super::stream::Stream;
 use super::value::Value;
 use crate::check::CellId;
@@ -62,11 +62,11 @@ pub struct Overlay<'w> {
 impl<'w> Overlay<'w> {
     /// The world as it would be with these values; `cone` are the cells that follow, in the order
     /// of need.
-    pub fn new(
+    pub(super) fn new(
         base: &'w dyn World,
         overrides: &[(CellId, Value)],
         cone: &[CellId],
-        sources: &mut Sources,
+        ledger: &mut Ledger<'_>,
     ) -> Overlay<'w> {
         let overlay = Overlay {
             base,
@@ -80,7 +80,7 @@ impl<'w> Overlay<'w> {
             let Some(plan) = base.plan(*cell) else {
                 continue;
             };
-            let value = run::run(&plan, &overlay, sources).value;
+            let value = Runner::value_of(&plan, &[], &overlay, ledger);
             overlay.values.borrow_mut().insert(*cell, value);
         }
         overlay
@@ -114,12 +114,38 @@ impl World for Overlay<'_> {
     }
 }
 
+/// Cells without any doubt about them, for a search that needs only values.
+pub(super) struct Bare<'w>(pub(super) &'w dyn World);
+
+impl World for Bare<'_> {
+    fn value(&self, cell: CellId) -> Value {
+        self.0.value(cell).bare()
+    }
+
+    fn plan(&self, cell: CellId) -> Option<Rc<Plan>> {
+        self.0.plan(cell)
+    }
+
+    fn cone(&self, changed: &[CellId], wanted: &[CellId]) -> Rc<[CellId]> {
+        self.0.cone(changed, wanted)
+    }
+
+    fn stream(
+        &self,
+        axes: &[(CellId, Axis)],
+        show: &[&SubPlan],
+        inputs: &[Value],
+    ) -> Option<Rc<dyn Stream>> {
+        self.0.stream(axes, show, inputs)
+    }
+}
+
 /// Runs a sub-plan, its inputs taken from these registers.
 pub(super) fn run_sub_plan(
     sub: &SubPlan,
     registers: &[Value],
     world: &dyn World,
-    sources: &mut Sources,
+    ledger: &mut Ledger<'_>,
 ) -> Value {
     let inputs: Vec<Value> = sub
         .inputs
@@ -131,5 +157,5 @@ pub(super) fn run_sub_plan(
                 .unwrap_or(Value::Gap)
         })
         .collect();
-    Runner::value_of(&sub.plan, &inputs, world, sources)
+    Runner::value_of(&sub.plan, &inputs, world, ledger)
 }

@@ -139,7 +139,7 @@ impl Builder<'_> {
             Operation::Size(above, sizes, wanted) => self.size(*above, *sizes, *wanted)?,
             Operation::Root(root) => self.root(root)?,
             Operation::Uncertain(uncertain) => self.uncertain(uncertain)?,
-            Operation::Readings(column, place) => self.readings(*column, *place)?,
+            Operation::Readings(column, place, _) => self.readings(*column, *place)?,
             Operation::Describe(Description::Value, parts) if !self.drawn => {
                 self.at(parts[0]).clone()
             }

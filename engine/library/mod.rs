@@ -24,7 +24,20 @@ macro_rules! chapters {
     };
 }
 
-chapters!["shop-air.md", "tank-tests.md", "receivers.md", "nozzles.md"];
+chapters![
+    "shop-air.md",
+    "tank-tests.md",
+    "receivers.md",
+    "nozzles.md",
+    "compressors.md",
+    "lines.md",
+    "moisture.md",
+    "blasting.md",
+    "electric.md",
+    "costs.md",
+    "safety.md",
+    "measurement.md",
+];
 
 /// A chapter of the handbook.
 #[derive(Debug)]

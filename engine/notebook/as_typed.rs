@@ -4,21 +4,15 @@
 
 use super::Notebook;
 use super::cell::{Cell, Role};
+use super::literal::{Typed, inner, meaning_text, number_of, numeral_text, unit_of_amount};
 use super::shown::{Shown, ShownKind};
 use crate::check::Quantity;
 use crate::number::{Factor, Number, round_pair};
 use crate::syntax::{
-    Column, Expr, ExprKind, FieldKind, Joint, Literal, Numeral, PlusMinus, Statement,
-    StatementKind, Tag as Meaning, TagKind, UnitExpr, UnitTermKind,
+    Column, Expr, ExprKind, FieldKind, Joint, PlusMinus, Statement, StatementKind, UnitExpr,
+    UnitTermKind,
 };
 use crate::units::{Lookup, Unit};
-
-/// A literal with what it borrows from around it.
-struct Typed<'t> {
-    literal: &'t Literal,
-    unit: Option<&'t UnitExpr>,
-    plus_minus: Option<&'t PlusMinus>,
-}
 
 /// A number as typed, and the digits to show it with; none where it had to be converted.
 struct Amount {
@@ -231,45 +225,6 @@ impl Notebook {
     }
 }
 
-impl<'t> Typed<'t> {
-    fn alone(literal: &'t Literal) -> Typed<'t> {
-        Typed {
-            literal,
-            unit: literal.unit.as_ref(),
-            plus_minus: literal.plus_minus.as_ref(),
-        }
-    }
-
-    /// An item of a column, which may borrow the unit and the ± behind it.
-    fn item(column: &'t Column, row: usize) -> Option<Typed<'t>> {
-        let ExprKind::Literal(literal) = &column.items.get(row)?.kind else {
-            return None;
-        };
-        let own = literal.plus_minus.as_ref();
-        Some(Typed {
-            literal,
-            unit: literal.unit.as_ref().or(column.unit.as_ref()),
-            plus_minus: own.or(column.plus_minus.as_ref()),
-        })
-    }
-}
-
-/// What stands in brackets of either kind.
-fn inner(kind: &ExprKind) -> &ExprKind {
-    match kind {
-        ExprKind::Bracketed(within) | ExprKind::In(within, _) => inner(&within.kind),
-        other => other,
-    }
-}
-
-/// In `140 ± 1 psig` the unit stands with the amount alone.
-fn unit_of_amount(plus_minus: &PlusMinus) -> Option<&UnitExpr> {
-    match &plus_minus.amount.kind {
-        ExprKind::Literal(amount) if plus_minus.of.is_none() => amount.unit.as_ref(),
-        _ => None,
-    }
-}
-
 /// An amount has no direction: a gauge that counts downwards has the same ±.
 fn magnitude(factor: Factor) -> Factor {
     if factor.ratio.is_negative() {
@@ -280,46 +235,4 @@ fn magnitude(factor: Factor) -> Factor {
         };
     }
     factor
-}
-
-fn number_of(numeral: &Numeral, negative: bool) -> Option<Number> {
-    let whole = match numeral.digits.is_empty() {
-        true => Number::ZERO,
-        false => Number::read(&numeral.digits).ok()?,
-    };
-    let number = match numeral.fraction {
-        None => whole,
-        Some((up, down)) => {
-            let up = Number::from(i64::from(up));
-            let part = up.over(Number::from(i64::from(down))).ok()?;
-            whole.plus(part).ok()?
-        }
-    };
-    Some(if negative { number.negated() } else { number })
-}
-
-/// The digits as typed, in plain signs.
-fn numeral_text(numeral: &Numeral) -> String {
-    match numeral.fraction {
-        None => numeral.digits.to_string(),
-        Some((up, down)) if numeral.digits.is_empty() => format!("{up}/{down}"),
-        Some((up, down)) => format!("{} {up}/{down}", numeral.digits),
-    }
-}
-
-/// The bracket behind `±` without its brackets: `95 %, dof = 18`.
-fn meaning_text(tag: &Meaning) -> String {
-    let kind = tag.kind.as_ref().map(|kind| match kind {
-        TagKind::Coverage(number) => format!("k = {}", numeral_text(number)),
-        TagKind::Probability(number) => format!("{} %", numeral_text(number)),
-        TagKind::Step => "step".to_owned(),
-        TagKind::Triangular => "triangular".to_owned(),
-        TagKind::UShaped => "u_shaped".to_owned(),
-    });
-    let dof = tag
-        .dof
-        .as_ref()
-        .map(|dof| format!("dof = {}", numeral_text(dof)));
-    let parts: Vec<String> = kind.into_iter().chain(dof).collect();
-    parts.join(", ")
 }

@@ -205,6 +205,9 @@ impl Notebook {
         for (place, span) in found.open_literals {
             self.open_literals.insert(place, span);
         }
+        for source in found.sources {
+            self.typed_sources.insert(source.place, source);
+        }
         self.note_missed(cell, &found.diagnostics, tree);
         let record = &mut self.cells[cell.0 as usize];
         record.formulas = found.formulas;

@@ -25,10 +25,10 @@ pub struct Worked {
 }
 
 /// A place and what to call it.
-struct Place {
-    span: Span,
-    text: String,
-    inside: Vec<Inside>,
+pub(super) struct Place {
+    pub(super) span: Span,
+    pub(super) text: String,
+    pub(super) inside: Vec<Inside>,
 }
 
 impl Notebook {
@@ -43,39 +43,6 @@ impl Notebook {
         let text = self.text_of(self.cell(cell).statement);
         let diagnostic = explained(plan, failure, text);
         lead_with_limit(diagnostic, plan, outcome)
-    }
-
-    /// What leaves a value standing but is worth saying.
-    pub(super) fn remarks(&self, _cell: CellId, plan: &Plan, outcome: &Outcome) -> Vec<Diagnostic> {
-        let mut said: Vec<Diagnostic> = Vec::new();
-        let broken = outcome
-            .broken
-            .iter()
-            .map(|index| (index, Severity::Warning));
-        let near = outcome.near.iter().map(|index| (index, Severity::Note));
-        for (index, severity) in broken.chain(near) {
-            let limit = &plan.limits[*index];
-            let mut remark = Diagnostic::new(
-                severity,
-                Code::Limit,
-                plan.place(limit.site),
-                limit.text.to_string(),
-            );
-            remark = match severity {
-                Severity::Note => {
-                    remark.label(format!("{}: close to its limit", limit.formula.name()))
-                }
-                _ => remark.label(format!("outside the range of {}", limit.formula.name())),
-            };
-            // A formula that calls another with the same limit says it once.
-            if !said
-                .iter()
-                .any(|one| one.message == remark.message && one.span == remark.span)
-            {
-                said.push(remark);
-            }
-        }
-        said
     }
 
     /// The first row of a column that has no value though the others have: an error of a computed
@@ -281,7 +248,7 @@ fn explained(plan: &Plan, failure: &Failure, text: &str) -> Diagnostic {
     diagnostic
 }
 
-fn place_of(plan: &Plan, site: u32, text: &str) -> Place {
+pub(super) fn place_of(plan: &Plan, site: u32, text: &str) -> Place {
     let span = plan.place(site);
     let mut inside = Vec::new();
     let mut at = Some(site);
@@ -321,7 +288,7 @@ fn place_of(plan: &Plan, site: u32, text: &str) -> Place {
 }
 
 /// The operands of the step at a site, as written.
-fn operands_of(plan: &Plan, site: u32, text: &str) -> Vec<String> {
+pub(super) fn operands_of(plan: &Plan, site: u32, text: &str) -> Vec<String> {
     let Some(step) = plan.steps.iter().find(|step| step.site == site) else {
         return Vec::new();
     };
@@ -332,6 +299,7 @@ fn operands_of(plan: &Plan, site: u32, text: &str) -> Vec<String> {
         Operation::Size(_, sizes, wanted) => vec![*sizes, *wanted],
         Operation::Reduce(_, column, _) => vec![*column],
         Operation::Uncertain(step) => vec![step.value, step.amount],
+        Operation::Describe(_, parts) => parts.to_vec(),
         Operation::Row(column, _) => vec![*column],
         _ => Vec::new(),
     };
@@ -438,6 +406,24 @@ fn worded(mishap: &Mishap, place: &Place, operands: &[String]) -> Diagnostic {
         Mishap::OneReading => error(Code::PlusMinus, "a single reading")
             .label("one reading has no scatter")
             .expected("at least two readings, or a ± of its own"),
+        Mishap::TooSteep => error(Code::Domain, "no ± can go through here")
+            .label(format!(
+                "`{}` is infinitely steep at this value: any ± would become infinite",
+                place.text
+            ))
+            .expected("a value away from the end of what it takes, or one without ±")
+            .repair(format!("value({})", operand(0))),
+        Mishap::Undescribed(crate::check::Description::Coverage) => {
+            error(Code::Domain, "a coverage factor of hard limits")
+                .label(format!(
+                    "the ± of `{}` are limits: all of it lies between them",
+                    operand(0)
+                ))
+                .expected("a value whose ± has a level, or `expanded_uncertainty`")
+        }
+        Mishap::Undescribed(_) => error(Code::Domain, "degrees of freedom without end")
+            .label(format!("no ± of `{}` comes from readings", operand(0)))
+            .expected("a value with `readings(…)` in it, or a tag with `dof`"),
         Mishap::NoRows => {
             error(Code::Gap, "a column without values").expected("at least one value")
         }

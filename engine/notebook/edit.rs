@@ -57,16 +57,6 @@ pub struct Flip {
     pub was: Value,
 }
 
-/// One step back.
-#[derive(Debug)]
-pub(super) struct Undo {
-    statement: StatementId,
-    edited: Option<Rc<str>>,
-    removed: bool,
-    /// Whether the statement did not exist before.
-    added: bool,
-}
-
 impl Notebook {
     /// Takes a statement as typed: sets the cell, formula or table of that name, or adds it at the
     /// end. A replaced cell keeps its head and its remark unless new ones are given. What cannot be
@@ -147,6 +137,12 @@ impl Notebook {
                 Entity::Cell(_) => None,
             },
             StatementKind::Formula(formula) => self.formula_statement(&formula.name.text),
+            StatementKind::Unit(unit) => {
+                let names = unit.names.iter();
+                names
+                    .into_iter()
+                    .find_map(|name| self.unit_statement(&name.text))
+            }
             _ => None,
         }
     }
@@ -159,40 +155,6 @@ impl Notebook {
                 && record.tag == super::Tag::Formula
                 && matches!(self.tree(*id).kind, StatementKind::Formula(formula) if &*formula.name.text == name)
         })
-    }
-
-    /// The new text of a statement: the head bracket and the remark stay unless new ones are given.
-    fn merged_text(&self, id: StatementId, text: &str, new: &Statement) -> String {
-        let old = self.tree(id);
-        let (StatementKind::Cell(before), StatementKind::Cell(after)) = (&old.kind, &new.kind)
-        else {
-            return text.trim_end().to_owned();
-        };
-        let source = self.text_of(id);
-        let base = old.span.start;
-        let whole = old.span.of(source);
-        let cut = |span: Span| span.shifted(-i64::from(base)).range();
-        let mut merged = whole.to_owned();
-        if let (Some(old_remark), Some(new_remark)) = (old.remark, new.remark) {
-            merged.replace_range(cut(old_remark), new_remark.of(text));
-        }
-        let value = after.value.span.of(text);
-        merged.replace_range(cut(before.value.span), value);
-        match (&before.unit, &after.unit) {
-            (Some(old_unit), Some(new_unit)) => {
-                merged.replace_range(cut(old_unit.span), new_unit.span.of(text));
-            }
-            (None, Some(new_unit)) => {
-                let name_end =
-                    (before.column.as_ref().unwrap_or(&before.name).span.end - base) as usize;
-                merged.insert_str(name_end, &format!(" [{}]", new_unit.span.of(text)));
-            }
-            _ => {}
-        }
-        if let (None, Some(new_remark)) = (old.remark, new.remark) {
-            merged.push_str(&format!("  # {}", new_remark.of(text)));
-        }
-        merged
     }
 
     /// Adds a statement behind the last one.
@@ -215,9 +177,6 @@ impl Notebook {
         });
         let text = text.trim_end();
         let mut edit = self.change(id, Some(text.into()), false);
-        if let Some(undo) = self.history.last_mut() {
-            undo.added = true;
-        }
         edit.added = true;
         edit
     }
@@ -225,7 +184,32 @@ impl Notebook {
     /// Removes what a name stands for; the cells that still use it are left waiting.
     pub fn remove(&mut self, name: &str) -> Option<Edit> {
         let id = self.statement_of_name(name)?;
-        Some(self.change(id, self.statement(id).edited.clone(), true))
+        Some(self.remove_statement(id))
+    }
+
+    /// Removes a statement; the cells that still use what it defines are left waiting.
+    pub fn remove_statement(&mut self, id: StatementId) -> Edit {
+        self.change(id, self.statement(id).edited.clone(), true)
+    }
+
+    /// The statement of the notebook itself that says the same as this text, the last if there are
+    /// several: how one without a name is reached.
+    pub fn statement_like(&self, text: &str) -> Option<StatementId> {
+        let wanted = syntax::print_statement(&syntax::parse_entry(text), text);
+        self.own_statements().rev().find(|id| {
+            let text = self.text_of(*id);
+            syntax::print_statement(&self.tree(*id), text) == wanted
+        })
+    }
+
+    /// The statements of the notebook itself that stand.
+    pub fn own_statements(&self) -> impl DoubleEndedIterator<Item = StatementId> {
+        (0..self.statements.len() as u32)
+            .map(StatementId)
+            .filter(|id| {
+                let record = self.statement(*id);
+                record.part == 0 && !record.removed && !record.is_handbook()
+            })
     }
 
     /// The statement of the notebook itself that defines a name.
@@ -233,8 +217,17 @@ impl Notebook {
         match self.names.parts[0].entities.get(name) {
             Some(Entity::Cell(cell)) => Some(self.cell(*cell).statement),
             Some(Entity::Table(columns)) => Some(self.cell(columns.first()?.1).statement),
-            None => self.formula_statement(name),
+            None => self
+                .formula_statement(name)
+                .or_else(|| self.unit_statement(name)),
         }
+    }
+
+    fn unit_statement(&self, name: &str) -> Option<StatementId> {
+        self.own_statements().find(|id| {
+            self.statement(*id).tag == super::Tag::Unit
+                && matches!(self.tree(*id).kind, StatementKind::Unit(unit) if unit.names.iter().any(|one| &*one.text == name))
+        })
     }
 
     /// The cells that read what a name stands for.
@@ -265,49 +258,12 @@ impl Notebook {
             .collect()
     }
 
-    /// Takes the last edit back.
-    pub fn undo(&mut self) -> Option<Edit> {
-        let undo = self.history.pop()?;
-        let removed = undo.removed || undo.added;
-        let edit = self.change(undo.statement, undo.edited, removed);
-        self.history.pop();
-        Some(edit)
-    }
-
-    /// Whether there is something to take back.
-    pub fn can_undo(&self) -> bool {
-        !self.history.is_empty()
-    }
-
-    /// Gives a statement another text, or takes it away, and works out what moves.
+    /// Changes a statement as a step that can be taken back.
     fn change(&mut self, id: StatementId, edited: Option<Rc<str>>, removed: bool) -> Edit {
-        let before = self.statement(id);
-        let was_removed = before.removed;
-        let undo = Undo {
-            statement: id,
-            edited: before.edited.clone(),
-            removed: was_removed,
-            added: false,
-        };
-        self.history.push(undo);
-        let mut wave = Wave::default();
-        if !was_removed {
-            self.withdraw(id, &mut wave);
-        }
-        let record = &mut self.statements[id.0 as usize];
-        record.edited = edited;
-        record.removed = removed;
-        record.diagnostics.clear();
-        let mut trees = FxHashMap::default();
-        if !removed {
-            let tree = self.tree(id);
-            let record = &mut self.statements[id.0 as usize];
-            record.tag = tag_of(&tree.kind);
-            record.diagnostics = tree.diagnostics.clone();
-            self.establish(id, &tree, &mut wave);
-            trees.insert(id, Rc::new(tree));
-        }
-        let ripple = self.run_wave(wave, trees);
+        let back = self.step_back(id);
+        let ripple = self.put(id, edited, removed);
+        self.history.push(back);
+        self.undone.clear();
         Edit {
             statement: id,
             added: false,
@@ -315,80 +271,36 @@ impl Notebook {
         }
     }
 
-    /// The whole text as it would be saved.
-    pub fn text(&self) -> String {
-        let document = self.document();
-        let original = document.text();
-        let mut text = String::with_capacity(original.len() + 256);
-        let mut at = 0;
-        let mut added: Vec<&str> = Vec::new();
-        for record in self.statements.iter().filter(|record| record.part == 0) {
-            match record.origin {
-                Origin::Handbook(_) => {}
-                Origin::Added => {
-                    if let (false, Some(own)) = (record.removed, &record.edited) {
-                        added.push(own);
-                    }
-                }
-                Origin::Document { .. } => {
-                    let span = record.span;
-                    match (&record.edited, record.removed) {
-                        (None, false) => {}
-                        (Some(own), false) => {
-                            text.push_str(&original[at..span.start as usize]);
-                            text.push_str(own);
-                            at = span.end as usize;
-                        }
-                        (_, true) => {
-                            let (start, end) = whole_lines(original, span);
-                            text.push_str(&original[at..start.max(at)]);
-                            at = end;
-                        }
-                    }
-                }
+    /// Gives a statement another text, or takes it away, and works out what moves.
+    pub(super) fn put(
+        &mut self,
+        id: StatementId,
+        edited: Option<Rc<str>>,
+        removed: bool,
+    ) -> Ripple {
+        let mut wave = Wave::default();
+        if !self.statement(id).removed {
+            let rivals = self.rivals_of(id);
+            self.withdraw(id, &mut wave);
+            self.settle_rivals(&rivals, &mut wave);
+        }
+        let record = &mut self.statements[id.0 as usize];
+        record.edited = edited;
+        record.removed = removed;
+        record.diagnostics.clear();
+        let mut trees = FxHashMap::default();
+        if removed {
+            for cell in self.cells_of(id) {
+                self.retire(cell);
             }
+        } else {
+            let tree = self.tree(id);
+            let record = &mut self.statements[id.0 as usize];
+            record.tag = tag_of(&tree.kind);
+            record.diagnostics = tree.diagnostics.clone();
+            self.establish(id, &tree, &mut wave);
+            trees.insert(id, Rc::new(tree));
         }
-        let rest = &original[at..];
-        if added.is_empty() {
-            text.push_str(rest);
-            return text;
-        }
-        let (offset, _) = document.insertion("");
-        let insertion = added.join("\n");
-        let (_, inserted) = document.insertion(&insertion);
-        let offset = offset.max(at);
-        text.push_str(&original[at..offset]);
-        text.push_str(&inserted);
-        text.push_str(&original[offset..]);
-        text
+        self.run_wave(wave, trees)
     }
-
-    /// Whether its text differs from the document as opened.
-    pub fn is_edited(&self) -> bool {
-        self.statements
-            .iter()
-            .filter(|record| record.part == 0)
-            .any(|record| match record.origin {
-                Origin::Added => !record.removed,
-                Origin::Handbook(_) => false,
-                Origin::Document { .. } => {
-                    record.removed
-                        || record
-                            .edited
-                            .as_deref()
-                            .is_some_and(|own| own != record.span.of(self.document().text()))
-                }
-            })
-    }
-}
-
-/// A span widened to whole lines, with the last line's end.
-fn whole_lines(text: &str, span: Span) -> (usize, usize) {
-    let start = text[..span.start as usize]
-        .rfind('\n')
-        .map_or(0, |at| at + 1);
-    let end = text[span.end as usize..]
-        .find('\n')
-        .map_or(text.len(), |at| span.end as usize + at + 1);
-    (start, end)
 }

@@ -5,34 +5,45 @@
 //! edit costs the cone it moves, never the size of the notebook.
 
 mod as_typed;
+mod asking;
+mod before;
 mod cell;
 mod checking;
 mod diagnose;
 mod edit;
 mod example;
+mod follow;
+mod history;
+mod literal;
 mod names;
 mod naming;
 mod open;
 mod order;
 mod recheck;
 mod recompute;
+mod remark;
+mod rivals;
 mod shown;
+mod source_name;
 mod statement;
 mod stream;
 mod study;
+mod text;
 mod world;
 
 pub use cell::{Cell, CellState, Role};
 pub use diagnose::Worked;
 pub use edit::{Edit, Flip, Moved, Ripple};
 pub use example::{ExampleOutcome, Tried};
+pub use history::Refused;
 pub use open::{Files, NoFiles};
 pub use shown::{Precision, Shown, ShownKind};
+pub use source_name::SourceName;
 pub use statement::{StatementId, StatementRecord, Tag};
 pub use study::{Study, StudyKind};
 
-use crate::check::{CellId, FormulaCache, FormulaDefinition};
-use crate::exact::{Sources, Value};
+use crate::check::{CellId, FormulaCache, FormulaDefinition, Place, TypedSource};
+use crate::exact::{Followed, Sources, Value};
 use crate::library::Library;
 use crate::source::{Diagnostic, Document};
 use crate::units::Registry;
@@ -66,6 +77,10 @@ pub struct Notebook {
     cells: Vec<Cell>,
     values: Vec<Value>,
     sources: Sources,
+    /// How the sources were typed, by their place.
+    typed_sources: FxHashMap<Place, TypedSource>,
+    /// Cells whose second order somebody asked for, until something changes.
+    followed: RefCell<FxHashMap<CellId, Rc<Followed>>>,
     /// Messages by cell: those of checking, then those of working out.
     messages: FxHashMap<CellId, Messages>,
     /// What each cell takes open values as.
@@ -73,7 +88,7 @@ pub struct Notebook {
     /// Cells with an error because of a claim elsewhere.
     claim_errors: FxHashMap<CellId, Vec<Diagnostic>>,
     /// Spans of literals that may be claimed.
-    open_literals: FxHashMap<crate::check::Place, crate::source::Span>,
+    open_literals: FxHashMap<Place, crate::source::Span>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
     /// What the cells of studies are.
@@ -82,7 +97,14 @@ pub struct Notebook {
     scenarios: Vec<CellId>,
     /// Whether edges changed since those were looked at.
     edges_changed: bool,
-    history: Vec<edit::Undo>,
+    history: Vec<history::Step>,
+    undone: Vec<history::Step>,
+    /// Where documents come from that a typed line uses.
+    files: open::KeptFiles,
+    /// Statements that were found to define a name which another defines.
+    twice: FxHashSet<StatementId>,
+    /// The parts that `use` statements brought in.
+    used: FxHashMap<StatementId, u16>,
     ran: Vec<CellId>,
     next_formula: u32,
 }
@@ -108,6 +130,11 @@ impl Notebook {
     /// Its path.
     pub fn path(&self) -> &str {
         &self.parts[0].path
+    }
+
+    /// From where documents are read that a typed line uses; without this there are none.
+    pub fn keep_files(&mut self, files: Rc<dyn Files>) {
+        self.files = open::KeptFiles(files);
     }
 
     /// Its title.

@@ -20,11 +20,9 @@ impl Notebook {
     /// handbook included.
     pub fn cell_names(&self) -> Vec<String> {
         let names = &self.names.parts[0];
-        let cells = |(name, entity): (&Box<str>, &Entity)| {
-            matches!(entity, Entity::Cell(_)).then(|| name.to_string())
-        };
-        let mut all: Vec<String> = names.entities.iter().filter_map(cells).collect();
-        all.extend(names.handbook.iter().filter_map(cells));
+        let named = names.entities.iter().chain(&names.handbook);
+        let cells = named.filter(|(_, entity)| matches!(entity, Entity::Cell(_)));
+        let mut all: Vec<String> = cells.map(|(name, _)| name.to_string()).collect();
         let entries = self.library.entries().iter();
         let defaults = entries.filter(|entry| entry.kind == EntryKind::Default);
         all.extend(defaults.map(|entry| entry.name.to_owned()));

@@ -32,6 +32,15 @@ impl Files for NoFiles {
     }
 }
 
+/// Files that are asked again while a notebook is edited.
+pub(super) struct KeptFiles(pub(super) Rc<dyn Files>);
+
+impl std::fmt::Debug for KeptFiles {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str("KeptFiles")
+    }
+}
+
 /// The most documents that may take part.
 const MOST_PARTS: usize = 200;
 
@@ -57,6 +66,8 @@ impl Notebook {
             cells: Vec::new(),
             values: Vec::new(),
             sources: Sources::default(),
+            typed_sources: FxHashMap::default(),
+            followed: Default::default(),
             messages: FxHashMap::default(),
             claims: FxHashMap::default(),
             claim_errors: FxHashMap::default(),
@@ -66,6 +77,10 @@ impl Notebook {
             scenarios: Vec::new(),
             edges_changed: false,
             history: Vec::new(),
+            undone: Vec::new(),
+            files: KeptFiles(Rc::new(NoFiles)),
+            twice: FxHashSet::default(),
+            used: FxHashMap::default(),
             ran: Vec::new(),
             next_formula: FIRST_OWN_FORMULA,
         };
@@ -189,6 +204,7 @@ impl Notebook {
         around.push(path.clone());
         let number = self.add_part(&path, document, files, around, trees);
         around.pop();
+        self.used.insert(id, number);
         let names = &mut self.names.parts[usize::from(part)];
         match &used.name {
             Some(name) => {
@@ -198,13 +214,30 @@ impl Notebook {
         }
     }
 
+    /// Reads the document that a typed line uses.
+    pub(super) fn bring_in(&mut self, id: StatementId, used: &syntax::Use) {
+        let part = self.statement(id).part;
+        let files = self.files.0.clone();
+        let mut around = vec![self.parts[usize::from(part)].path.to_string()];
+        let mut trees = Vec::new();
+        self.use_document(part, id, used, &*files, &mut around, &mut trees);
+        self.define_trees(&trees);
+    }
+
     pub(super) fn report(&mut self, id: StatementId, diagnostic: Diagnostic) {
+        if diagnostic.code == Code::Duplicate {
+            self.twice.insert(id);
+        }
         self.statements[id.0 as usize].diagnostics.push(diagnostic);
     }
 
     /// Notes what the statements define: units first, since other lines are read with them.
     fn define_all(&mut self, trees: &[(StatementId, Statement)]) {
         self.define_handbook_units();
+        self.define_trees(trees);
+    }
+
+    fn define_trees(&mut self, trees: &[(StatementId, Statement)]) {
         for (id, statement) in trees {
             match &statement.kind {
                 StatementKind::Unit(unit) => self.define_unit(*id, unit),
@@ -236,7 +269,7 @@ impl Notebook {
         }
     }
 
-    fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
+    pub(super) fn define_unit(&mut self, id: StatementId, unit: &syntax::UnitDefinition) {
         let text = self.text_of(id).to_owned();
         if let Err(diagnostic) = self.unit_defined(unit, &text) {
             self.report(id, *diagnostic);
@@ -289,7 +322,7 @@ impl Notebook {
     }
 
     /// `default currency = "CAD"` is the one default a notebook has.
-    fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
+    pub(super) fn define_default(&mut self, id: StatementId, cell: &syntax::Cell) {
         if self.is_chapter(self.statement(id).part) {
             return;
         }

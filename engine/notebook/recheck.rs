@@ -2,12 +2,15 @@
 //! changed, and stale values are worked out.
 
 use super::Notebook;
+use super::before::Before;
 use super::cell::{CellState, Role};
-use super::edit::{Flip, Moved, Ripple};
+use super::edit::Ripple;
 use super::names::Entity;
+use super::rivals::defined_names;
 use super::statement::{StatementId, Tag};
 use crate::check::{CellId, Type};
 use crate::exact::Value;
+use crate::source::Severity;
 use crate::syntax::{Statement, StatementKind};
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::rc::Rc;
@@ -16,13 +19,23 @@ use std::rc::Rc;
 #[derive(Debug, Default)]
 pub(super) struct Wave {
     /// Cells of the statement that was edited.
-    own: Vec<CellId>,
+    pub(super) own: Vec<CellId>,
     /// Cells that have to be checked again.
-    recheck: Vec<CellId>,
+    pub(super) recheck: Vec<CellId>,
     /// Everything has to be checked again: units or used documents changed.
     all: bool,
     /// Inputs of the statement as they were typed before.
-    typed: Vec<(CellId, super::Shown)>,
+    pub(super) typed: Vec<(CellId, super::Shown)>,
+}
+
+impl Wave {
+    /// Only these cells are new.
+    pub(super) fn of(own: Vec<CellId>) -> Wave {
+        Wave {
+            own,
+            ..Wave::default()
+        }
+    }
 }
 
 impl Notebook {
@@ -31,6 +44,8 @@ impl Notebook {
     pub(super) fn withdraw(&mut self, id: StatementId, wave: &mut Wave) {
         let part = self.statement(id).part;
         let cells: Vec<CellId> = self.cells_of(id);
+        self.typed_sources
+            .retain(|place, _| place.statement != id.0);
         let typed = cells
             .iter()
             .filter(|cell| self.cell(**cell).role == Role::Given);
@@ -41,27 +56,51 @@ impl Notebook {
             if matches!(names.entities.get(&name), Some(Entity::Cell(known)) if known == cell) {
                 names.entities.remove(&name);
             }
+            if names.handbook.contains_key(&name) {
+                *self.cache.get_mut() = Default::default();
+            }
             wave.recheck
                 .extend_from_slice(&self.cell(*cell).used_by.clone());
         }
         match self.tree(id).kind {
             StatementKind::Table(table) => {
-                self.names.parts[usize::from(part)]
-                    .entities
-                    .remove(&table.name.text);
+                let entities = &mut self.names.parts[usize::from(part)].entities;
+                let own = |entity: &Entity| match entity {
+                    Entity::Table(columns) => columns.iter().all(|(_, cell)| cells.contains(cell)),
+                    Entity::Cell(_) => false,
+                };
+                if entities.get(&table.name.text).is_some_and(own) {
+                    entities.remove(&table.name.text);
+                }
             }
             StatementKind::Formula(formula) => {
                 self.withdraw_formula(part, &formula.name.text, wave)
             }
+            // A unit that was refused its name defined nothing.
+            StatementKind::Unit(_) if self.has_own_error(id) => wave.all = true,
             StatementKind::Unit(unit) => {
                 for name in &unit.names {
                     self.registry.get_mut().remove_definition(&name.text);
                 }
                 wave.all = true;
             }
-            StatementKind::Default(_) | StatementKind::Use(_) => wave.all = true,
+            StatementKind::Use(_) => {
+                if let Some(used) = self.used.remove(&id) {
+                    let names = &mut self.names.parts[usize::from(part)];
+                    names.prefixes.retain(|_, part| *part != used);
+                    names.merged.retain(|part| *part != used);
+                }
+                wave.all = true;
+            }
+            StatementKind::Default(_) => wave.all = true,
             _ => {}
         }
+    }
+
+    /// Whether a statement carries an error in its writing or its names.
+    fn has_own_error(&self, id: StatementId) -> bool {
+        let found = &self.statement(id).diagnostics;
+        found.iter().any(|one| one.severity == Severity::Error)
     }
 
     fn withdraw_formula(&mut self, part: u16, name: &str, wave: &mut Wave) {
@@ -82,7 +121,7 @@ impl Notebook {
     }
 
     /// The cells of a statement.
-    pub(super) fn cells_of(&self, id: StatementId) -> Vec<CellId> {
+    pub fn cells_of(&self, id: StatementId) -> Vec<CellId> {
         // Cells of one statement were made together.
         let first = self.cells.iter().position(|cell| cell.statement == id);
         let Some(first) = first else {
@@ -109,8 +148,17 @@ impl Notebook {
                     self.retire(*cell);
                 }
                 match &tree.kind {
-                    StatementKind::Unit(_) | StatementKind::Default(_) | StatementKind::Use(_) => {
-                        wave.all = true
+                    StatementKind::Unit(unit) => {
+                        wave.all = true;
+                        self.define_unit(id, unit);
+                    }
+                    StatementKind::Default(cell) => {
+                        wave.all = true;
+                        self.define_default(id, cell);
+                    }
+                    StatementKind::Use(used) => {
+                        wave.all = true;
+                        self.bring_in(id, used);
                     }
                     _ => {}
                 }
@@ -150,7 +198,7 @@ impl Notebook {
     }
 
     /// A cell that no statement stands for any more.
-    fn retire(&mut self, cell: CellId) {
+    pub(super) fn retire(&mut self, cell: CellId) {
         self.set_uses(cell, Vec::new());
         let record = &mut self.cells[cell.0 as usize];
         record.statement = StatementId(u32::MAX);
@@ -165,21 +213,7 @@ impl Notebook {
 
     /// Cells that looked for a name in vain, or found a default under it, look again.
     fn wake_missed(&mut self, part: u16, tree: &Statement, wave: &mut Wave) {
-        let mut defined: Vec<Box<str>> = Vec::new();
-        match &tree.kind {
-            StatementKind::Cell(cell) => match &cell.column {
-                None => defined.push(cell.name.text.clone()),
-                Some(column) => defined.push(format!("{}.{}", cell.name.text, column.text).into()),
-            },
-            StatementKind::Table(table) => {
-                defined.push(table.name.text.clone());
-                for head in &table.head {
-                    defined.push(format!("{}.{}", table.name.text, head.name.text).into());
-                }
-            }
-            StatementKind::Formula(formula) => defined.push(formula.name.text.clone()),
-            _ => {}
-        }
+        let defined = defined_names(&tree.kind);
         for name in defined {
             let names = &mut self.names.parts[usize::from(part)];
             if let Some(cells) = names.missed.remove(&name) {
@@ -188,6 +222,8 @@ impl Notebook {
             if let Some(Entity::Cell(default)) = names.handbook.get(&name) {
                 wave.recheck
                     .extend_from_slice(&self.cells[default.0 as usize].used_by);
+                // Formulas that were read with the default have to be read again.
+                *self.cache.get_mut() = Default::default();
             }
         }
     }
@@ -249,63 +285,5 @@ impl Notebook {
     /// Whether a statement is one of the notebook's own checks.
     pub fn is_check(&self, id: StatementId) -> bool {
         self.statement(id).tag == Tag::Check
-    }
-}
-
-/// Values before an edit.
-#[derive(Debug, Default)]
-pub(super) struct Before {
-    values: FxHashMap<CellId, (Value, Option<Rc<Type>>, CellState, super::Shown)>,
-}
-
-impl Before {
-    /// Notes a cell as it is now, unless it was noted already.
-    pub(super) fn note(&mut self, notebook: &Notebook, cell: CellId) {
-        if self.values.contains_key(&cell) {
-            return;
-        }
-        let record = notebook.cell(cell);
-        let value = notebook.value(cell).clone();
-        let shown = notebook.shown_value(&value, record.ty.as_deref(), super::Precision::Table);
-        self.values
-            .insert(cell, (value, record.ty.clone(), record.state, shown));
-    }
-
-    fn ripple(self, notebook: &Notebook, own: &[CellId]) -> Ripple {
-        let mut ripple = Ripple::default();
-        let mut cells: Vec<(&CellId, &(Value, Option<Rc<Type>>, CellState, super::Shown))> =
-            self.values.iter().collect();
-        cells.sort_by_key(|(cell, _)| {
-            (!own.contains(cell), notebook.cell(**cell).statement, **cell)
-        });
-        for (cell, (value, _, state, shown)) in cells {
-            let record = notebook.cell(*cell);
-            if record.statement == StatementId(u32::MAX) {
-                continue;
-            }
-            let same = notebook.value(*cell) == value && !own.contains(cell);
-            if matches!(record.role, Role::Check) {
-                if !same {
-                    ripple.flipped.push(Flip {
-                        cell: *cell,
-                        was: value.clone(),
-                    });
-                }
-                continue;
-            }
-            if record.state != *state && record.state != CellState::Ok {
-                ripple.broken.push(*cell);
-            }
-            if same || record.name.is_empty() || record.state != CellState::Ok {
-                continue;
-            }
-            let new = matches!(value, Value::Gap | Value::Failed(_));
-            ripple.moved.push(Moved {
-                cell: *cell,
-                was: (!new).then(|| shown.clone()),
-                was_value: (!new).then(|| value.clone()),
-            });
-        }
-        ripple
     }
 }

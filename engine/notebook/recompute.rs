@@ -1,12 +1,11 @@
 //! Working cells out, level by level; a cell whose value came out unchanged stops the wave.
 
 use super::Notebook;
+use super::before::Before;
 use super::cell::CellState;
-use super::recheck::Before;
 use super::world::Around;
 use crate::check::CellId;
-use crate::exact::{self, Mishap, Outcome, Value};
-use crate::plan::Plan;
+use crate::exact::{self, Mishap, Value};
 use crate::source::{Diagnostic, Severity};
 use rustc_hash::FxHashSet;
 use std::cmp::Reverse;
@@ -19,6 +18,7 @@ impl Notebook {
         order.sort_by_key(|cell| self.cells[cell.0 as usize].level);
         self.ran.clear();
         self.stale.clear();
+        self.followed.get_mut().clear();
         for cell in order {
             self.work_out(cell);
         }
@@ -27,6 +27,7 @@ impl Notebook {
     /// Works out what is stale and what changes because of it, noting each value before it moves.
     pub(super) fn recompute_noting(&mut self, before: &mut Before) {
         self.ran.clear();
+        self.followed.get_mut().clear();
         self.sources.begin();
         let stale: Vec<CellId> = self.stale.drain().collect();
         let mut queue: BinaryHeap<Reverse<(u32, CellId)>> = BinaryHeap::with_capacity(stale.len());
@@ -82,13 +83,7 @@ impl Notebook {
                 }
             }
         };
-        let value = match self.row_failure(cell, &plan, &outcome) {
-            Some((settled, message)) => {
-                messages.extend(message);
-                settled
-            }
-            None => value,
-        };
+        let value = settled_rows(cell, value);
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
             messages.extend(self.broken_row(cell, &plan, &outcome));
@@ -101,37 +96,6 @@ impl Notebook {
             self.messages.entry(cell).or_default().run = messages;
         }
         self.keep(cell, value)
-    }
-
-    /// A column in which some rows have no value: the others keep theirs, the first mistake is
-    /// explained, and whoever reads one of these rows waits for this cell.
-    fn row_failure(
-        &self,
-        cell: CellId,
-        plan: &Plan,
-        outcome: &Outcome,
-    ) -> Option<(Value, Option<Diagnostic>)> {
-        let Value::Column(rows) = &outcome.value else {
-            return None;
-        };
-        let first = rows.iter().position(|row| row.failure().is_some())?;
-        let own = rows.iter().enumerate().find_map(|(number, row)| {
-            let failure = row.failure()?;
-            (!matches!(failure.mishap, Mishap::Waits(_))).then_some((number, failure))
-        });
-        let message = own.map(|(number, failure)| {
-            let mut message = self.explain(cell, plan, failure, outcome);
-            message.message = format!("{} in row {}", message.message, number + 1);
-            message
-        });
-        let settled = |row: &Value| match row.failure() {
-            Some(_) => Value::failed(Mishap::Waits(cell), u32::MAX),
-            None => row.clone(),
-        };
-        let mut settled: Vec<Value> = rows[first..].iter().map(settled).collect();
-        let mut all = rows[..first].to_vec();
-        all.append(&mut settled);
-        Some((Value::column(all), message))
     }
 
     fn clear_run_messages(&mut self, cell: CellId) {
@@ -170,6 +134,7 @@ impl Notebook {
             .chain(claims)
             .chain(run)
             .map(|diagnostic| self.completed(cell, diagnostic))
+            .chain(self.roughness(cell))
             .collect()
     }
 
@@ -180,6 +145,21 @@ impl Notebook {
             .into_iter()
             .flat_map(|messages| messages.check.iter().chain(&messages.run));
         self.claim_errors.contains_key(&cell) || all.any(|one| one.severity == Severity::Error)
+    }
+}
+
+/// A column in which some rows have no value: the others keep theirs, and whoever reads one of
+/// these waits for this cell, since the mistake is explained here.
+fn settled_rows(cell: CellId, value: Value) -> Value {
+    match &value {
+        Value::Column(rows) if rows.iter().any(|row| row.failure().is_some()) => {
+            let settled = |row: &Value| match row.failure() {
+                Some(_) => Value::failed(Mishap::Waits(cell), u32::MAX),
+                None => row.clone(),
+            };
+            Value::column(rows.iter().map(settled).collect())
+        }
+        _ => value,
     }
 }
 

@@ -6,6 +6,9 @@ use crate::exact::{Uncertain, Value};
 use crate::number::{Factor, Number, round_pair};
 use crate::units::{Family, Reference, Unit};
 
+/// The tag of an amount that no combination of its sources can leave.
+const LIMITS: &str = "limits";
+
 /// How many digits are shown.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Precision {
@@ -43,6 +46,14 @@ pub struct Shown {
 }
 
 impl Shown {
+    /// A plain number without digits yet.
+    pub fn number() -> Shown {
+        Shown {
+            kind: ShownKind::Number,
+            ..Shown::word("")
+        }
+    }
+
     /// A word instead of a number.
     pub fn word(word: impl Into<String>) -> Shown {
         Shown {
@@ -54,18 +65,25 @@ impl Shown {
         }
     }
 
-    /// In one line, as it could be typed.
+    /// In one line, as it could be typed. Percentages have their ± in points, since a percentage
+    /// behind the ± would be a share of the value.
     pub fn line(&self) -> String {
         let mut line = self.value.clone();
+        let mut unit = self.unit.as_str();
         if let Some(amount) = &self.plus_minus {
+            if unit == "%" {
+                line.push_str(" %");
+                unit = "pp";
+            }
             line.push_str(" ± ");
             line.push_str(amount);
         }
-        if !self.unit.is_empty() {
+        if !unit.is_empty() {
             line.push(' ');
-            line.push_str(&self.unit);
+            line.push_str(unit);
         }
-        if let Some(tag) = &self.tag {
+        // A limit is what an amount without a tag means.
+        if let Some(tag) = self.tag.as_deref().filter(|tag| *tag != LIMITS) {
             line.push_str(&format!(" ({tag})"));
         }
         line
@@ -209,7 +227,7 @@ impl Notebook {
     ) -> Shown {
         let summary = uncertain.summary(&self.sources);
         let by = Number::ONE.scaled(factor).map_or(1.0, Number::to_f64);
-        let expanded = Number::from_f64(summary.expanded * by.abs()).unwrap_or(Number::ZERO);
+        let expanded = tidied(summary.expanded * by.abs());
         let (value, amount) = match precision {
             Precision::Full => (number.full(), expanded.shown_with(4)),
             _ => round_pair(number, expanded),
@@ -225,6 +243,35 @@ impl Notebook {
             plus_minus: Some(amount),
             unit,
             tag,
+        }
+    }
+
+    /// The unit in which differences of a quantity are shown, and the factor to it from the unit
+    /// the quantity is held in: `psi` for a reading in `psig`, `cfm free` for free air.
+    pub fn difference_unit(&self, quantity: &Quantity) -> (String, f64) {
+        let (_, factor) = self.display_unit(quantity);
+        let step = match quantity.state {
+            State::Is(reference) => State::Is(reference.step()),
+            ref other => other.clone(),
+        };
+        let by = Number::ONE.scaled(&factor).map_or(1.0, Number::to_f64);
+        let unit = self.unit_of_differences(quantity);
+        (self.unit_text(&unit, &step), by)
+    }
+
+    /// The same without any reference, for quotients of units.
+    pub fn bare_unit(&self, quantity: &Quantity) -> String {
+        self.unit_text(&self.unit_of_differences(quantity), &State::Plain)
+    }
+
+    fn unit_of_differences(&self, quantity: &Quantity) -> Unit {
+        let (unit, _) = self.display_unit(quantity);
+        let registry = self.registry.borrow();
+        match quantity.state {
+            State::Is(reference) if reference.step() != reference => {
+                registry.bare(&registry.counting_up(&unit))
+            }
+            _ => unit,
         }
     }
 
@@ -263,4 +310,10 @@ impl Notebook {
             text
         })
     }
+}
+
+/// A double as the decimal that twelve digits of it are, so that an amount which went through a
+/// coverage factor and back rounds as it was typed.
+pub(super) fn tidied(value: f64) -> Number {
+    Number::read(&format!("{value:.11e}")).unwrap_or(Number::ZERO)
 }

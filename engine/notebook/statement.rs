@@ -146,7 +146,7 @@ impl Notebook {
     }
 }
 
-fn lines_of<'p>(part: &'p Part, origin: &Origin) -> &'p [Span] {
+pub(super) fn lines_of<'p>(part: &'p Part, origin: &Origin) -> &'p [Span] {
     let Origin::Document {
         block,
         first_line,

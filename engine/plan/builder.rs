@@ -167,7 +167,10 @@ impl Builder {
             NodeKind::Uncertain(uncertain) => self.uncertain(node.span, uncertain),
             NodeKind::Readings(readings) => {
                 let column = self.node(&readings.column);
-                self.step(node.span, Operation::Readings(column, readings.place))
+                self.step(
+                    node.span,
+                    Operation::Readings(column, readings.place, readings.rows),
+                )
             }
             NodeKind::Describe(what, parts) => {
                 let parts = self.nodes(parts);
@@ -393,6 +396,7 @@ impl Builder {
             relative: uncertain.relative,
             meaning: uncertain.meaning.clone(),
             place: uncertain.place,
+            written: uncertain.written.clone(),
         };
         self.step(span, Operation::Uncertain(Box::new(step)))
     }

@@ -13,7 +13,7 @@ pub mod operation;
 pub use builder::compile;
 pub use join::{Joined, join};
 
-use crate::check::{CellId, Description, FormulaDefinition, Meaning, Place, Reduction};
+use crate::check::{CellId, Description, FormulaDefinition, Meaning, Place, Reduction, Written};
 use crate::number::{Factor, Number, Rational};
 use crate::source::Span;
 use crate::syntax::Comparison;
@@ -98,8 +98,8 @@ pub enum Operation {
     Pick(Register, u32),
     /// A value with an uncertainty of its own.
     Uncertain(Box<Uncertain>),
-    /// The mean of readings, with their scatter.
-    Readings(Register, Place),
+    /// The mean of readings, with their scatter: their place, and the place that tells rows.
+    Readings(Register, Place, Place),
     /// A number that describes uncertainty.
     Describe(Description, Box<[Register]>),
 }
@@ -192,6 +192,8 @@ pub struct Uncertain {
     pub meaning: Meaning,
     /// Where it was typed.
     pub place: Place,
+    /// How the value was written.
+    pub written: Option<Written>,
 }
 
 /// Where a step comes from: a place in the statement, or in the body of a formula that is called
@@ -264,6 +266,18 @@ impl Plan {
         })
     }
 
+    /// Whether it asks about uncertainty, so that sensitivities count for its value.
+    pub fn describes(&self) -> bool {
+        self.steps.iter().any(|step| {
+            matches!(step.operation, Operation::Describe(..))
+                || step
+                    .operation
+                    .sub_plans()
+                    .iter()
+                    .any(|inner| inner.describes())
+        })
+    }
+
     /// The cells that it gives other values.
     pub fn overridden(&self) -> Vec<CellId> {
         let mut cells = Vec::new();
@@ -311,7 +325,7 @@ impl Operation {
             | Operation::Affine(x, _)
             | Operation::Not(x)
             | Operation::Reduce(_, x, _)
-            | Operation::Readings(x, _)
+            | Operation::Readings(x, ..)
             | Operation::Pick(x, _) => *x = to(*x),
             Operation::Binary(_, x, y) | Operation::Compare(_, x, y) | Operation::Size(_, x, y) => {
                 (*x, *y) = (to(*x), to(*y));

@@ -24,8 +24,8 @@ pub struct UnaryRow {
     pub exact: fn(Number) -> Result<Number, Trouble>,
     /// In doubles.
     pub double: fn(f64) -> f64,
-    /// First and second derivative, from the argument and the value.
-    pub derivatives: fn(f64, f64) -> (f64, f64),
+    /// First, second and third derivative, from the argument and the value.
+    pub derivatives: fn(f64, f64) -> [f64; 3],
 }
 
 /// A function of two numbers.
@@ -42,6 +42,28 @@ pub struct BinaryRow {
     pub double: fn(f64, f64) -> f64,
     /// First partial derivatives, from the arguments and the value.
     pub first: fn(f64, f64, f64) -> (f64, f64),
+    /// Second and third partial derivatives, from the arguments and the value; nothing for a
+    /// function that is straight wherever it has a slope.
+    pub higher: Option<fn(f64, f64, f64) -> Bend>,
+}
+
+/// Second and third partial derivatives of a function of `x` and `y`.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Bend {
+    /// Twice by `x`.
+    pub xx: f64,
+    /// By both.
+    pub xy: f64,
+    /// Twice by `y`.
+    pub yy: f64,
+    /// Three times by `x`.
+    pub xxx: f64,
+    /// Twice by `x`, once by `y`.
+    pub xxy: f64,
+    /// Once by `x`, twice by `y`.
+    pub xyy: f64,
+    /// Three times by `y`.
+    pub yyy: f64,
 }
 
 const TURN: f64 = std::f64::consts::TAU;
@@ -54,7 +76,7 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "-1",
         exact: |x| Ok(x.negated()),
         double: |x| -x,
-        derivatives: |_, _| (-1.0, 0.0),
+        derivatives: |_, _| [-1.0, 0.0, 0.0],
     },
     UnaryRow {
         function: Unary::Magnitude,
@@ -62,7 +84,7 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "x<0?-1:1",
         exact: |x| Ok(x.magnitude()),
         double: f64::abs,
-        derivatives: |x, _| (if x < 0.0 { -1.0 } else { 1.0 }, 0.0),
+        derivatives: |x, _| [if x < 0.0 { -1.0 } else { 1.0 }, 0.0, 0.0],
     },
     UnaryRow {
         function: Unary::SquareRoot,
@@ -70,7 +92,7 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: ".5/y",
         exact: Number::square_root,
         double: libm::sqrt,
-        derivatives: |x, y| (0.5 / y, -0.25 / (x * y)),
+        derivatives: |x, y| [0.5 / y, -0.25 / (x * y), 0.375 / (x * x * y)],
     },
     UnaryRow {
         function: Unary::CubeRoot,
@@ -78,7 +100,11 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "y/(3*x)",
         exact: Number::cube_root,
         double: libm::cbrt,
-        derivatives: |x, y| (y / (3.0 * x), -2.0 * y / (9.0 * x * x)),
+        derivatives: |x, y| {
+            let slope = y / (3.0 * x);
+            let second = -2.0 * slope / (3.0 * x);
+            [slope, second, -5.0 * second / (3.0 * x)]
+        },
     },
     UnaryRow {
         function: Unary::Exp,
@@ -86,7 +112,7 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "y",
         exact: Number::exp,
         double: libm::exp,
-        derivatives: |_, y| (y, y),
+        derivatives: |_, y| [y, y, y],
     },
     UnaryRow {
         function: Unary::Ln,
@@ -94,7 +120,7 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "1/x",
         exact: Number::ln,
         double: libm::log,
-        derivatives: |x, _| (1.0 / x, -1.0 / (x * x)),
+        derivatives: |x, _| [1.0 / x, -1.0 / (x * x), 2.0 / (x * x * x)],
     },
     UnaryRow {
         function: Unary::Log10,
@@ -104,7 +130,7 @@ pub const UNARIES: &[UnaryRow] = &[
         double: libm::log10,
         derivatives: |x, _| {
             let slope = std::f64::consts::LOG10_E / x;
-            (slope, -slope / x)
+            [slope, -slope / x, 2.0 * slope / (x * x)]
         },
     },
     UnaryRow {
@@ -113,7 +139,10 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "TURN*sineOfTurns(x+.25)",
         exact: Number::sin_turns,
         double: |x| libm::sin(x * TURN),
-        derivatives: |x, y| (TURN * libm::cos(x * TURN), -TURN * TURN * y),
+        derivatives: |x, y| {
+            let slope = TURN * libm::cos(x * TURN);
+            [slope, -TURN * TURN * y, -TURN * TURN * slope]
+        },
     },
     UnaryRow {
         function: Unary::Cos,
@@ -121,7 +150,10 @@ pub const UNARIES: &[UnaryRow] = &[
         slope: "-TURN*sineOfTurns(x)",
         exact: Number::cos_turns,
         double: |x| libm::cos(x * TURN),
-        derivatives: |x, y| (-TURN * libm::sin(x * TURN), -TURN * TURN * y),
+        derivatives: |x, y| {
+            let slope = -TURN * libm::sin(x * TURN);
+            [slope, -TURN * TURN * y, -TURN * TURN * slope]
+        },
     },
     UnaryRow {
         function: Unary::Tan,
@@ -131,7 +163,8 @@ pub const UNARIES: &[UnaryRow] = &[
         double: |x| libm::tan(x * TURN),
         derivatives: |_, y| {
             let slope = TURN * (1.0 + y * y);
-            (slope, 2.0 * TURN * y * slope)
+            let second = 2.0 * TURN * y * slope;
+            [slope, second, 2.0 * TURN * (slope * slope + y * second)]
         },
     },
     UnaryRow {
@@ -142,7 +175,9 @@ pub const UNARIES: &[UnaryRow] = &[
         double: libm::asin,
         derivatives: |x, _| {
             let rest = 1.0 - x * x;
-            (1.0 / libm::sqrt(rest), x / (rest * libm::sqrt(rest)))
+            let slope = 1.0 / libm::sqrt(rest);
+            let second = x * slope / rest;
+            [slope, second, (1.0 + 2.0 * x * x) * slope / (rest * rest)]
         },
     },
     UnaryRow {
@@ -153,7 +188,9 @@ pub const UNARIES: &[UnaryRow] = &[
         double: libm::acos,
         derivatives: |x, _| {
             let rest = 1.0 - x * x;
-            (-1.0 / libm::sqrt(rest), -x / (rest * libm::sqrt(rest)))
+            let slope = -1.0 / libm::sqrt(rest);
+            let second = x * slope / rest;
+            [slope, second, (1.0 + 2.0 * x * x) * slope / (rest * rest)]
         },
     },
     UnaryRow {
@@ -164,7 +201,8 @@ pub const UNARIES: &[UnaryRow] = &[
         double: libm::atan,
         derivatives: |x, _| {
             let whole = 1.0 + x * x;
-            (1.0 / whole, -2.0 * x / (whole * whole))
+            let third = (6.0 * x * x - 2.0) / (whole * whole * whole);
+            [1.0 / whole, -2.0 * x / (whole * whole), third]
         },
     },
 ];
@@ -178,6 +216,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::plus,
         double: |x, y| x + y,
         first: |_, _, _| (1.0, 1.0),
+        higher: None,
     },
     BinaryRow {
         function: Binary::Subtract,
@@ -186,6 +225,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::minus,
         double: |x, y| x - y,
         first: |_, _, _| (1.0, -1.0),
+        higher: None,
     },
     BinaryRow {
         function: Binary::Multiply,
@@ -194,6 +234,10 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::times,
         double: |x, y| x * y,
         first: |x, y, _| (y, x),
+        higher: Some(|_, _, _| Bend {
+            xy: 1.0,
+            ..Bend::default()
+        }),
     },
     BinaryRow {
         function: Binary::Divide,
@@ -202,6 +246,13 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::over,
         double: |x, y| x / y,
         first: |_, y, z| (1.0 / y, -z / y),
+        higher: Some(|_, y, z| Bend {
+            xy: -1.0 / (y * y),
+            yy: 2.0 * z / (y * y),
+            xyy: 2.0 / (y * y * y),
+            yyy: -6.0 * z / (y * y * y),
+            ..Bend::default()
+        }),
     },
     BinaryRow {
         function: Binary::Power,
@@ -210,6 +261,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::power,
         double: libm::pow,
         first: power_slopes,
+        higher: Some(power_bend),
     },
     BinaryRow {
         function: Binary::Minimum,
@@ -218,6 +270,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: |x, y| Ok(if x.compare(y).is_le() { x } else { y }),
         double: |x, y| if x <= y { x } else { y },
         first: |x, y, _| if x <= y { (1.0, 0.0) } else { (0.0, 1.0) },
+        higher: None,
     },
     BinaryRow {
         function: Binary::Maximum,
@@ -226,6 +279,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: |x, y| Ok(if x.compare(y).is_ge() { x } else { y }),
         double: |x, y| if x >= y { x } else { y },
         first: |x, y, _| if x >= y { (1.0, 0.0) } else { (0.0, 1.0) },
+        higher: None,
     },
     BinaryRow {
         function: Binary::Atan2,
@@ -237,6 +291,7 @@ pub const BINARIES: &[BinaryRow] = &[
             let square = rise * rise + run * run;
             (run / square, -rise / square)
         },
+        higher: Some(angle_bend),
     },
     BinaryRow {
         function: Binary::Round,
@@ -245,6 +300,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::round_to,
         double: |x, step| libm::rint(x / step) * step,
         first: |_, _, _| (1.0, 0.0),
+        higher: None,
     },
     BinaryRow {
         function: Binary::Floor,
@@ -253,6 +309,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::floor_to,
         double: |x, step| libm::floor(x / step) * step,
         first: |_, _, _| (0.0, 0.0),
+        higher: None,
     },
     BinaryRow {
         function: Binary::Ceil,
@@ -261,6 +318,7 @@ pub const BINARIES: &[BinaryRow] = &[
         exact: Number::ceil_to,
         double: |x, step| libm::ceil(x / step) * step,
         first: |_, _, _| (0.0, 0.0),
+        higher: None,
     },
 ];
 
@@ -272,6 +330,49 @@ fn power_slopes(x: f64, y: f64, z: f64) -> (f64, f64) {
     };
     let by_exponent = if z == 0.0 { 0.0 } else { z * libm::log(x) };
     (by_base, by_exponent)
+}
+
+/// A power; its derivatives by the exponent only where the base is above zero.
+fn power_bend(x: f64, y: f64, z: f64) -> Bend {
+    let falling = |times: i32| {
+        let factor: f64 = (0..times).map(|n| y - f64::from(n)).product();
+        match factor {
+            0.0 => 0.0,
+            factor => factor * libm::pow(x, y - f64::from(times)),
+        }
+    };
+    let mut bend = Bend {
+        xx: falling(2),
+        xxx: falling(3),
+        ..Bend::default()
+    };
+    if x > 0.0 {
+        let log = libm::log(x);
+        bend.xy = z / x * (1.0 + y * log);
+        bend.yy = z * log * log;
+        bend.xxy = z / (x * x) * (2.0 * y - 1.0 + y * (y - 1.0) * log);
+        bend.xyy = z / x * log * (2.0 + y * log);
+        bend.yyy = z * log * log * log;
+    }
+    bend
+}
+
+/// An angle is harmonic in rise and run, so half of its derivatives are the others' negatives.
+fn angle_bend(rise: f64, run: f64, _: f64) -> Bend {
+    let square = rise * rise + run * run;
+    let (fourth, sixth) = (square * square, square * square * square);
+    let xx = -2.0 * rise * run / fourth;
+    let xxx = 2.0 * run * (3.0 * rise * rise - run * run) / sixth;
+    let xxy = 2.0 * rise * (3.0 * run * run - rise * rise) / sixth;
+    Bend {
+        xx,
+        xy: (rise * rise - run * run) / fourth,
+        yy: -xx,
+        xxx,
+        xxy,
+        xyy: -xxx,
+        yyy: -xxy,
+    }
 }
 
 impl From<Unary> for UnaryId {

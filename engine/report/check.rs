@@ -1,13 +1,15 @@
 //! The checks: whether each holds, how likely, and with which numbers.
 
+use super::compared::Operands;
+use super::key::row_keys;
 use super::message::Message;
 use super::reading::Reading;
 use super::remark::{self, Remark, Said};
 use super::section::{RowState, state};
 use crate::check::CellId;
 use crate::exact::Value;
-use crate::notebook::{Notebook, Precision, Shown, ShownKind, StatementId, Tag};
-use crate::syntax::{self, BinaryOperator, Expr, ExprKind, NameKind, StatementKind};
+use crate::notebook::{Shown, StatementId, Tag};
+use crate::syntax::{self, Expr, StatementKind};
 
 /// A condition holds from this probability on.
 const HOLDS_FROM: f64 = 0.95;
@@ -196,89 +198,6 @@ fn worse_of(outcome: &Outcome, chance: Option<Chance>) -> f64 {
     rank + chance.map_or(certain, |chance| chance.low)
 }
 
-/// What the condition of a check compares, as written: all but literals.
-pub fn compared(notebook: &Notebook, id: StatementId) -> Vec<String> {
-    let tree = notebook.tree(id);
-    match &tree.kind {
-        StatementKind::Check(check) => {
-            Operands::of(&Reading::of(notebook), id, &check.condition).texts
-        }
-        _ => Vec::new(),
-    }
-}
-
-/// What a condition compares, literals left out.
-struct Operands {
-    part: u16,
-    texts: Vec<String>,
-}
-
-impl Operands {
-    fn of(reading: &Reading<'_>, id: StatementId, condition: &Expr) -> Operands {
-        let text = reading.notebook.text_of(id);
-        let mut compared = Vec::new();
-        collect_compared(condition, &mut compared);
-        let mut texts: Vec<String> = Vec::new();
-        for expr in compared.into_iter().filter(|expr| names_something(expr)) {
-            let own = expr.span.of(text).to_owned();
-            if !own.is_empty() && !texts.contains(&own) {
-                texts.push(own);
-            }
-        }
-        Operands {
-            part: reading.notebook.statement(id).part,
-            texts,
-        }
-    }
-
-    /// Their values, of one row where they are columns.
-    fn shown(&self, reading: &Reading<'_>, row: Option<usize>) -> Vec<Shown> {
-        let shown = self.texts.iter().filter_map(|text| {
-            let worth = worth(reading, self.part, text, row)?;
-            (worth.kind == ShownKind::Number).then_some(worth)
-        });
-        shown.collect()
-    }
-}
-
-/// What an operand is worth: a cell as its table shows it.
-fn worth(reading: &Reading<'_>, part: u16, text: &str, row: Option<usize>) -> Option<Shown> {
-    let notebook = reading.notebook;
-    if let Some(cell) = notebook.find(text).filter(|_| part == 0) {
-        let column = matches!(notebook.value(cell), Value::Column(_));
-        return Some(notebook.shown(cell, row.filter(|_| column)));
-    }
-    let worked = notebook.work_expression(part, text).ok()?;
-    let value = match row {
-        Some(row) => worked.value.row(row),
-        None => worked.value.clone(),
-    };
-    Some(notebook.shown_value(&value, Some(&worked.typed.ty), Precision::Table))
-}
-
-fn collect_compared<'t>(condition: &'t Expr, compared: &mut Vec<&'t Expr>) {
-    match &condition.kind {
-        ExprKind::Comparison(operands, _) => compared.extend(operands),
-        ExprKind::Bracketed(inner) | ExprKind::Not(inner) => collect_compared(inner, compared),
-        ExprKind::Binary(BinaryOperator::And | BinaryOperator::Or, left, right) => {
-            collect_compared(left, compared);
-            collect_compared(right, compared);
-        }
-        ExprKind::Call(_, arguments) => {
-            compared.extend(arguments.iter().map(|argument| &argument.value));
-        }
-        _ => {}
-    }
-}
-
-fn names_something(expr: &Expr) -> bool {
-    let mut named = false;
-    syntax::visit_expr_names(expr, &mut |used| {
-        named |= matches!(used.kind, NameKind::Cell | NameKind::Formula);
-    });
-    named
-}
-
 /// The keys of the first table named in a condition; row numbers where there is none.
 fn keys(reading: &Reading<'_>, condition: &Expr, rows: usize) -> Vec<String> {
     let notebook = reading.notebook;
@@ -292,43 +211,4 @@ fn keys(reading: &Reading<'_>, condition: &Expr, rows: usize) -> Vec<String> {
         Some(column) => row_keys(reading, column, rows),
         None => (1..=rows).map(|row| format!("row {row}")).collect(),
     }
-}
-
-/// The keys of the table that a column belongs to; row numbers for any other column.
-pub(super) fn row_keys(reading: &Reading<'_>, column: CellId, rows: usize) -> Vec<String> {
-    match key_column(reading, column, rows) {
-        Some(key) => reading
-            .notebook
-            .shown_rows(key, rows)
-            .into_iter()
-            .map(|shown| shown.line())
-            .collect(),
-        None => (1..=rows).map(|row| format!("row {row}")).collect(),
-    }
-}
-
-/// The rows of a column as one types them: `guns["small"].duty`.
-pub(super) fn row_names(reading: &Reading<'_>, column: CellId, rows: usize) -> Vec<String> {
-    let notebook = reading.notebook;
-    let name = &notebook.cell(column).name;
-    match (key_column(reading, column, rows), name.rsplit_once('.')) {
-        (Some(key), Some((table, own))) => notebook
-            .shown_rows(key, rows)
-            .into_iter()
-            .map(|shown| match shown.kind {
-                ShownKind::Word => format!("{table}[\"{}\"].{own}", shown.value),
-                ShownKind::Number => format!("{table}[{}].{own}", shown.line()),
-            })
-            .collect(),
-        _ => (1..=rows).map(|row| format!("{name}, row {row}")).collect(),
-    }
-}
-
-/// The first column of the table that a column, written or computed, belongs to.
-fn key_column(reading: &Reading<'_>, column: CellId, rows: usize) -> Option<CellId> {
-    let notebook = reading.notebook;
-    let (table, _) = notebook.cell(column).name.rsplit_once('.')?;
-    let statement = notebook.statement_of_name(table)?;
-    let first = *reading.cells_of(statement).first()?;
-    matches!(notebook.value(first), Value::Column(keys) if keys.len() == rows).then_some(first)
 }

@@ -60,7 +60,12 @@ pub(super) fn messages(reading: &Reading<'_>) -> Vec<Message> {
         let found = of_statement(reading, id, &waiting);
         all.extend(found.into_iter().map(|message| (part, message)));
     }
-    all.sort_by_key(|(part, message)| (*part, message.place.is_none(), message.place));
+    // What waits is said behind the mistake of the same line.
+    all.sort_by_key(|(part, message)| {
+        let (line, column) = message.place.unwrap_or_default();
+        let waits = message.diagnostic.code == Code::Waits;
+        (*part, message.place.is_none(), line, waits, column)
+    });
     all.into_iter().map(|(_, message)| message).collect()
 }
 
@@ -259,7 +264,7 @@ fn use_of(tree: &Statement, name: &str) -> Span {
             found = Some(used.span);
         }
     });
-    found.unwrap_or_else(|| match &tree.kind {
+    found.unwrap_or(match &tree.kind {
         StatementKind::Cell(cell) => cell.value.span,
         StatementKind::Check(check) => check.condition.span,
         _ => tree.span,

@@ -5,8 +5,11 @@
 
 mod aside;
 mod check;
+mod compared;
 mod count;
+mod difference;
 mod figure;
+mod key;
 mod message;
 mod page;
 mod reading;
@@ -20,13 +23,15 @@ mod table;
 mod why;
 
 pub use aside::{remarks, remarks_of};
-pub use check::{Chance, CheckLine, CheckRow, Outcome, compared};
+pub use check::{Chance, CheckLine, CheckRow, Outcome};
+pub use compared::compared;
 pub use count::Counts;
+pub use difference::By;
 pub use figure::{Figure, Uncertainty};
 pub use message::{Message, located};
 pub use page::{Page, page};
 pub use remark::{Remark, Said, TakenDefault, TakenFlow};
-pub use ripple::{By, Change, FlipLine, Rippled, ripple};
+pub use ripple::{Change, FlipLine, Rippled, ripple};
 pub use section::{Item, Row, RowKind, RowState, Section};
 pub use sentence::{Sentence, answer, sentence};
 pub use source::SourceLine;

@@ -89,21 +89,22 @@ pub(super) fn taken_defaults(
     said: &mut Said,
 ) -> Option<Remark> {
     let notebook = reading.notebook;
-    let mut taken = Vec::new();
+    let mut new: Vec<CellId> = Vec::new();
     for cell in cells
         .iter()
         .filter(|cell| !notebook.cell(**cell).is_broken())
     {
-        for default in defaults_below(notebook, *cell, &mut said.rests) {
-            if said.defaults.insert(default) {
-                taken.push(TakenDefault {
-                    name: reading.name(default),
-                    value: notebook.shown(default, None).line(),
-                    of_the_shop: is_of_the_shop(&notebook.cell(default).name),
-                });
-            }
-        }
+        let rests = defaults_below(notebook, *cell, &mut said.rests);
+        new.extend(rests.into_iter().filter(|one| said.defaults.insert(*one)));
     }
+    // In the order of the handbook.
+    new.sort_by_key(|default| notebook.line_of(notebook.cell(*default).statement));
+    let taken = new.into_iter().map(|default| TakenDefault {
+        name: reading.name(default),
+        value: notebook.shown(default, None).line(),
+        of_the_shop: is_of_the_shop(&notebook.cell(default).name),
+    });
+    let taken: Vec<TakenDefault> = taken.collect();
     (!taken.is_empty()).then_some(Remark::TakenAs(taken))
 }
 

@@ -24,7 +24,7 @@ pub struct Section {
 #[derive(Clone, Debug)]
 pub enum Item {
     /// A cell.
-    Cell(Row),
+    Cell(Box<Row>),
     /// A table.
     Table(Table),
 }
@@ -85,7 +85,7 @@ impl Section {
     /// The cells of one group, in the order of the document.
     pub fn rows(&self, kind: RowKind) -> impl Iterator<Item = &Row> {
         self.items.iter().filter_map(move |item| match item {
-            Item::Cell(row) if row.kind == kind => Some(row),
+            Item::Cell(row) if row.kind == kind => Some(row.as_ref()),
             _ => None,
         })
     }
@@ -137,7 +137,7 @@ fn item(reading: &Reading<'_>, id: StatementId) -> Option<(Option<Item>, Vec<Cel
         return Some((table::table(reading, id).map(Item::Table), cells));
     }
     if reading.is_plain(first) {
-        return Some((Some(Item::Cell(row(reading, first))), cells));
+        return Some((Some(Item::Cell(Box::new(row(reading, first)))), cells));
     }
     let computed = reading.notebook.cell(first).role == Role::ComputedColumn;
     computed.then_some((None, cells))

@@ -75,6 +75,7 @@ codes! {
     Relative "relative" "A relative ± where it has two readings.";
     // Uncertainty.
     PlusMinus "plus-minus" "An uncertainty in a place or a form that has none.";
+    SeemsPrecise "seems-precise" "A ± that says less than it seems to, or a value with fewer digits than its ±.";
     // Shapes and calls.
     Kind "kind" "Text, a switch or a column where a quantity was expected.";
     Argument "argument" "A formula called with other arguments than it takes.";

@@ -7,7 +7,7 @@ use super::fence::{Opening, note_no_cells, read_block};
 use super::lines::{Lines, mark_length};
 use super::loose::{may_hold_fences, read_loose_block, read_loose_headings};
 use super::outline::{Fence, read_outline};
-use super::{Diagnostic, SourceText, Span};
+use super::{Code, Diagnostic, SourceText, Span};
 
 /// The longest document that is read, in bytes.
 pub const MOST_BYTES: usize = 64 << 20;
@@ -121,7 +121,26 @@ impl Document {
         } else {
             document.take_fences();
         }
+        document.warn_of_lone_returns();
         document
+    }
+
+    /// A carriage return without a line feed ends a line for some programs and not for others.
+    fn warn_of_lone_returns(&mut self) {
+        let bytes = self.text.as_bytes();
+        let mut returns = self.text.match_indices('\r').map(|(at, _)| at);
+        let Some(at) = returns.find(|at| bytes.get(at + 1) != Some(&b'\n')) else {
+            return;
+        };
+        let warning = Diagnostic::warning(
+            Code::Encoding,
+            Span::new(at, at + 1),
+            "a line end that not every program knows",
+        )
+        .label("a carriage return without a line feed")
+        .expected("line ends of one kind: cells near it may not stand where they seem to")
+        .repair("save the file with plain line ends (LF)");
+        self.diagnostics.push(warning);
     }
 
     fn take_loose(&mut self) {

@@ -98,7 +98,9 @@ pub fn spread(notebook: &Notebook, cell: CellId, seed: u64) -> Result<Spread, Sp
     let trials = Trials::new(seed, program.draws());
     let summary = uncertain.summary(notebook.sources());
     let center = uncertain.value.to_f64();
-    let tolerance = tolerance(summary.standard);
+    // Where the value turns round, first order sees no doubt that digits could be counted by.
+    let second = notebook.second_order(cell, None);
+    let tolerance = tolerance(second.map_or(summary.standard, |order| order.standard));
     let mut results: Vec<f64> = Vec::new();
     let mut rounds: Vec<[f64; 4]> = Vec::new();
     let mut made = 0;
@@ -212,8 +214,12 @@ fn has_settled(rounds: &[[f64; 4]], tolerance: f64) -> bool {
     })
 }
 
-/// Half a unit of the last of two significant digits (JCGM 101 7.9.2).
+/// Half a unit of the last of two significant digits (JCGM 101 7.9.2); none where nothing is in
+/// doubt.
 fn tolerance(standard: f64) -> f64 {
+    if !(standard > 0.0 && standard.is_finite()) {
+        return 0.0;
+    }
     let exponent = libm::floor(libm::log10(standard)) as i32;
     0.5 * libm::exp10(f64::from(exponent - 1))
 }
@@ -249,7 +255,9 @@ fn bins(values: &[f64], low: f64, high: f64) -> Vec<Bin> {
     let mut counts = vec![0u64; (last - first) as usize + 2];
     for value in values {
         let step = libm::floor(value / width) as i64;
-        let index = (step - first + 1).clamp(0, counts.len() as i64 - 1);
+        let index = step
+            .saturating_sub(first - 1)
+            .clamp(0, counts.len() as i64 - 1);
         counts[index as usize] += 1;
     }
     let end = counts.len() - 1;

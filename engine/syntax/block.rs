@@ -10,7 +10,7 @@ use super::parser::{self, Page};
 use super::token::Token;
 use super::tree::{Name, Statement, StatementKind};
 use super::{fold, rows};
-use crate::source::{Diagnostic, Span};
+use crate::source::{Code, Diagnostic, Span};
 
 /// The statements of one block, in order.
 ///
@@ -38,6 +38,10 @@ pub(super) struct Reader<'t> {
     /// The tokens of the logical line read last.
     pub lexer: Lexer<'t>,
     peek: Lexer<'t>,
+    /// A line that goes on with nothing, whatever its indentation.
+    stop: Option<usize>,
+    /// What is to be said about the statement that begins there.
+    misplaced: Option<Diagnostic>,
 }
 
 impl<'t> Reader<'t> {
@@ -51,6 +55,8 @@ impl<'t> Reader<'t> {
             lenient: false,
             lexer: Lexer::new(text),
             peek: Lexer::new(text),
+            stop: None,
+            misplaced: None,
         }
     }
 
@@ -63,7 +69,11 @@ impl<'t> Reader<'t> {
                 at += 1;
                 continue;
             }
-            let (statement, next) = self.statement(at);
+            let misplaced = self.misplaced.take();
+            let (mut statement, next) = self.statement(at);
+            if let Some(misplaced) = misplaced {
+                statement.diagnostics.insert(0, misplaced);
+            }
             give(statement, at..next);
             at = next.max(at + 1);
         }
@@ -85,7 +95,15 @@ impl<'t> Reader<'t> {
         let page = Page::new(self.text, lines, &self.lexer.tokens);
         let kind = parser::run(&page, parser::line, "an operator or the end of the line")
             .unwrap_or_else(|| StatementKind::Broken(broken(&page)));
-        let diagnostics = page.into_diagnostics();
+        let mut diagnostics = page.into_diagnostics();
+        if let Some(line) = misplaced_line(&diagnostics, &self.lines, at..next) {
+            // The line below is a statement of its own: this one ends before it.
+            self.stop = Some(line);
+            let (statement, next) = self.plain(at);
+            self.stop = None;
+            self.misplaced = diagnostics.pop();
+            return (statement, next);
+        }
         let statement = Statement {
             span: self.span(at).to(self.span(next.saturating_sub(1))),
             kind,
@@ -105,6 +123,9 @@ impl<'t> Reader<'t> {
         while let Some(next) = self.next_text(end) {
             let gap = self.loose && next > end && self.has_blank(end, next);
             let goes_on = (deeper && self.indent(next) > floor) || self.lexer.is_open();
+            if self.stop == Some(next) {
+                break;
+            }
             if !goes_on || gap || (self.indent(next) <= floor && self.begins(next)) {
                 break;
             }
@@ -168,6 +189,18 @@ impl<'t> Reader<'t> {
     }
 }
 
+/// The line inside a statement that was found to begin another.
+fn misplaced_line(diagnostics: &[Diagnostic], lines: &[Line], run: Range<usize>) -> Option<usize> {
+    let last = diagnostics
+        .last()
+        .filter(|last| last.code == Code::Indentation)?;
+    (run.start + 1..run.end).find(|at| {
+        lines
+            .get(*at)
+            .is_some_and(|line| line.span.start == last.span.start)
+    })
+}
+
 /// A comment without its `#` and the blanks around it.
 fn remark_text(text: &str, comment: Span) -> Option<Span> {
     let whole = comment.of(text);
@@ -186,14 +219,18 @@ pub(super) fn broken(page: &Page<'_>) -> Option<Name> {
     })
 }
 
+/// Most messages that a statement of many lines gets.
+const MOST_MESSAGES: usize = 50;
+
 /// Puts the parts of a statement of several lines together.
 pub(super) fn whole(
     reader: &Reader<'_>,
     at: usize,
     next: usize,
     kind: StatementKind,
-    diagnostics: Vec<Diagnostic>,
+    mut diagnostics: Vec<Diagnostic>,
 ) -> (Statement, usize) {
+    diagnostics.truncate(MOST_MESSAGES);
     let last = (at..next)
         .rev()
         .find(|line| reader.lines.get(*line).is_some_and(rows::holds_text))

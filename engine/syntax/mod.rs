@@ -2,6 +2,7 @@
 //! names mean; nom stays in this folder.
 
 mod block;
+mod body;
 mod digits;
 mod entry;
 mod fold;
@@ -13,6 +14,7 @@ mod owner;
 mod parser;
 mod printer;
 mod rows;
+mod signs;
 mod token;
 mod tree;
 mod walk;

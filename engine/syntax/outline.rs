@@ -46,6 +46,17 @@ pub(super) fn outline(text: &str, lines: &[Span]) -> Vec<Line> {
 
 fn measure(text: &str, line: Span) -> Line {
     let whole = line.of(text);
+    let begins_plainly = whole
+        .as_bytes()
+        .first()
+        .is_some_and(u8::is_ascii_alphanumeric);
+    if begins_plainly && whole.as_bytes().last().is_some_and(u8::is_ascii_graphic) {
+        return Line {
+            span: line,
+            indent: 0,
+            content: Content::Text,
+        };
+    }
     let (mut indent, mut start) = (0_u32, whole.len());
     for (at, sign) in whole.char_indices() {
         if !fold::is_blank(sign) {

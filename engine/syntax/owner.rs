@@ -3,11 +3,9 @@
 
 use super::block::{Reader, broken, whole};
 use super::fold;
-use super::parser::{self, BodyLine, Page, Parsed, Tokens};
+use super::parser::{self, Page, Parsed, Tokens};
 use super::rows;
-use super::tree::{
-    Clause, Expr, ExprKind, Formula, Name, Statement, StatementKind, Table, Trace, TraceLine,
-};
+use super::tree::{Name, Statement, StatementKind, Table, Trace, TraceLine};
 use crate::source::{Code, Diagnostic, Span};
 
 /// The kinds of statements with a body.
@@ -24,6 +22,9 @@ pub(super) enum Owner {
 impl Owner {
     /// The kind that a line begins, if any.
     pub fn of(line: &str) -> Option<Owner> {
+        if !line.starts_with(['f', 't']) {
+            return None;
+        }
         let end = line.find(|sign: char| !fold::continues_word(sign));
         match line.get(..end.unwrap_or(line.len()))? {
             "formula" => Some(Owner::Formula),
@@ -66,14 +67,14 @@ pub(super) fn statement(reader: &mut Reader<'_>, owner: Owner, at: usize) -> (St
     let behind_head = reader.logical_line(at, floor, false);
     let span = reader.span(at);
     match owner {
-        Owner::Formula => formula(reader, at, behind_head, span),
-        Owner::Table => table(reader, at, behind_head, span),
-        Owner::Trace => trace(reader, at, behind_head, span),
+        Owner::Formula => super::body::formula(reader, at, behind_head, span),
+        Owner::Table => table(reader, at, behind_head),
+        Owner::Trace => trace(reader, at, behind_head),
     }
 }
 
 /// What a parser makes of the logical line read last, with its messages.
-fn run<'r, T>(
+pub(super) fn run<'r, T>(
     reader: &'r Reader<'_>,
     lines: std::ops::Range<usize>,
     parser: impl for<'t> FnOnce(Tokens<'t>) -> Parsed<'t, T>,
@@ -86,11 +87,12 @@ fn run<'r, T>(
     (tree, name, page.into_diagnostics())
 }
 
-const LINE_END: &str = "an operator or the end of the line";
+/// What may stand where an expression ends.
+pub(super) const LINE_END: &str = "an operator or the end of the line";
 
 /// Where the body of a statement lies: the lines below that stand deeper, or those that look as
 /// if they had stood deeper before they were pasted.
-fn body(
+pub(super) fn body(
     reader: &mut Reader<'_>,
     owner: Owner,
     at: usize,
@@ -122,7 +124,7 @@ fn body(
             Diagnostic::error(Code::Syntax, head, format!("a {noun} without a body"))
                 .expected(owner.lines()),
         );
-    } else if !reader.lenient {
+    } else if !reader.lenient && !is_barred(reader, owner, lost) {
         diagnostics.push(
             Diagnostic::error(
                 Code::Indentation,
@@ -134,6 +136,14 @@ fn body(
         );
     }
     lost
+}
+
+/// A table whose rows all begin with `|` needs no indentation to be told from other lines.
+fn is_barred(reader: &Reader<'_>, owner: Owner, body: Body) -> bool {
+    owner == Owner::Table
+        && (body.start..body.end)
+            .filter(|at| reader.lines.get(*at).is_some_and(rows::holds_text))
+            .all(|at| reader.content(at).starts_with('|'))
 }
 
 /// The lines directly below a head that belong to it although they don't stand deeper.
@@ -174,7 +184,7 @@ fn lost_body(reader: &mut Reader<'_>, owner: Owner, behind_head: usize) -> Body 
 }
 
 /// The logical lines of a body, each handed to `read` with its lines.
-fn each_line(
+pub(super) fn each_line(
     reader: &mut Reader<'_>,
     body: Body,
     mut read: impl FnMut(&Reader<'_>, std::ops::Range<usize>),
@@ -188,51 +198,8 @@ fn each_line(
     at.max(body.end)
 }
 
-fn formula(
-    reader: &mut Reader<'_>,
-    at: usize,
-    behind_head: usize,
-    span: Span,
-) -> (Statement, usize) {
-    let (head, _, mut diagnostics) = run(
-        reader,
-        at..behind_head,
-        parser::formula_head,
-        "the end of the line",
-    );
-    let name = defined_name(reader);
-    let body = body(reader, Owner::Formula, at, behind_head, &mut diagnostics);
-    let mut lines = BodyLines::default();
-    let end = each_line(reader, body, |reader, run_of_lines| {
-        lines.read(reader, run_of_lines, &mut diagnostics);
-    });
-    let Some((name, parameters, unit)) = head else {
-        return whole(reader, at, end, StatementKind::Broken(name), diagnostics);
-    };
-    if lines.result.is_none() && body.end > body.start {
-        diagnostics.push(
-            Diagnostic::error(
-                Code::Syntax,
-                span,
-                format!("the formula {} gives no result", name.text),
-            )
-            .expected("an expression without a name as its last line"),
-        );
-    }
-    let formula = Formula {
-        name,
-        parameters,
-        unit,
-        clauses: lines.clauses,
-        locals: lines.locals,
-        result: lines.result.unwrap_or(nothing(span)),
-    };
-    let kind = StatementKind::Formula(Box::new(formula));
-    whole(reader, at, end, kind, diagnostics)
-}
-
 /// The name behind the statement word, if it is one.
-fn defined_name(reader: &Reader<'_>) -> Option<Name> {
+pub(super) fn defined_name(reader: &Reader<'_>) -> Option<Name> {
     let token = reader.lexer.tokens.get(1)?;
     (token.kind == super::token::Kind::Word).then(|| Name {
         text: fold::word(token.span.of(reader.text)).into(),
@@ -240,62 +207,7 @@ fn defined_name(reader: &Reader<'_>) -> Option<Name> {
     })
 }
 
-fn nothing(span: Span) -> Expr {
-    Expr {
-        span,
-        kind: ExprKind::Refused(None),
-    }
-}
-
-/// The lines of a formula, sorted.
-#[derive(Default)]
-struct BodyLines {
-    clauses: Vec<Clause>,
-    locals: Vec<super::tree::Cell>,
-    result: Option<Expr>,
-}
-
-impl BodyLines {
-    fn read(
-        &mut self,
-        reader: &Reader<'_>,
-        lines: std::ops::Range<usize>,
-        diagnostics: &mut Vec<Diagnostic>,
-    ) {
-        let span = reader.span(lines.start);
-        let (line, name, messages) = run(reader, lines, parser::body_line, LINE_END);
-        diagnostics.extend(messages);
-        if let Some(earlier) = self.result.take() {
-            diagnostics.push(
-                Diagnostic::error(
-                    Code::Syntax,
-                    earlier.span,
-                    "a result that is not the last line",
-                )
-                .expected("`name =` before it; only the last line has no name"),
-            );
-        }
-        match (line, name) {
-            (Some(BodyLine::Clause(clause)), _) => self.clauses.push(clause),
-            (Some(BodyLine::Local(cell)), _) => self.locals.push(cell),
-            (Some(BodyLine::Result(result)), _) => self.result = Some(result),
-            (None, Some(name)) => self.locals.push(super::tree::Cell {
-                name,
-                column: None,
-                unit: None,
-                value: nothing(span),
-            }),
-            (None, None) => self.result = Some(nothing(span)),
-        }
-    }
-}
-
-fn table(
-    reader: &mut Reader<'_>,
-    at: usize,
-    behind_head: usize,
-    _span: Span,
-) -> (Statement, usize) {
+fn table(reader: &mut Reader<'_>, at: usize, behind_head: usize) -> (Statement, usize) {
     let (head, _, mut diagnostics) = run(
         reader,
         at..behind_head,
@@ -328,12 +240,7 @@ fn table(
     whole(reader, at, body.end, kind, diagnostics)
 }
 
-fn trace(
-    reader: &mut Reader<'_>,
-    at: usize,
-    behind_head: usize,
-    _span: Span,
-) -> (Statement, usize) {
+fn trace(reader: &mut Reader<'_>, at: usize, behind_head: usize) -> (Statement, usize) {
     let (head, _, mut diagnostics) = run(reader, at..behind_head, parser::trace_head, LINE_END);
     let name = defined_name(reader);
     let body = body(reader, Owner::Trace, at, behind_head, &mut diagnostics);

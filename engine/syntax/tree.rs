@@ -66,7 +66,7 @@ pub enum StatementKind {
     /// `sweep axis show columns`
     Sweep(Sweep),
     /// `plot columns against axis`
-    Plot(Plot),
+    Plot(Box<Plot>),
     /// `fit cells to data = model`
     Fit(Fit),
     /// `trace name over time` with its lines.
@@ -77,7 +77,8 @@ pub enum StatementKind {
     Spread(Path),
     /// A value on a line of its own: the shell answers it, a notebook refuses it.
     Expression(Expr),
-    /// Something that could not be read; the name if it began like a cell.
+    /// Something that could not be read; the name it would have defined, if that can be told: of
+    /// a cell, a table or a trace, or of a formula whose head is broken.
     Broken(Option<Name>),
 }
 
@@ -500,8 +501,8 @@ pub struct Literal {
     pub number: Numeral,
     /// Its unit; a currency sign before the number is its first term.
     pub unit: Option<UnitExpr>,
-    /// Its uncertainty.
-    pub plus_minus: Option<PlusMinus>,
+    /// Its uncertainty; few numbers have one, so it stands apart.
+    pub plus_minus: Option<Box<PlusMinus>>,
 }
 
 /// A number as typed, in plain signs.

@@ -15,8 +15,10 @@ pub(super) trait Walker<'t> {
     fn target(&mut self, _names: &[&'t str], _span: Span) {}
     /// A formula that is called.
     fn formula(&mut self, _name: &'t Name) {}
-    /// A literal, before its unit and ±.
-    fn literal(&mut self, _literal: &'t Literal) {}
+    /// A literal, before its unit and ±; `is_item` if it is a whole item of a column.
+    fn literal(&mut self, _literal: &'t Literal, _is_item: bool) {}
+    /// A minus that stands before a value, by its place.
+    fn negative(&mut self, _start: u32) {}
     /// A unit; `in_bracket` if it stands in square brackets, where nothing else can be meant.
     fn unit(&mut self, _unit: &'t UnitExpr, _in_bracket: bool) {}
     /// A ±, before what is in it.
@@ -162,13 +164,7 @@ fn axis<'t>(axis: &'t Axis, walker: &mut impl Walker<'t>) {
 
 pub(super) fn walk_expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
     match &whole.kind {
-        ExprKind::Literal(literal) => {
-            walker.literal(literal);
-            if let Some(unit) = &literal.unit {
-                walker.unit(unit, false);
-            }
-            plus_minus(literal.plus_minus.as_ref(), walker);
-        }
+        ExprKind::Literal(_) => literal(whole, false, walker),
         ExprKind::Text(_) | ExprKind::Switch(_) | ExprKind::Refused(None) => {}
         ExprKind::Name(_) | ExprKind::Member(..) | ExprKind::Keyed(..) => named(whole, walker),
         ExprKind::Call(name, arguments) => {
@@ -178,7 +174,12 @@ pub(super) fn walk_expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
                 .for_each(|one| walk_expr(&one.value, walker));
         }
         ExprKind::Column(column) => {
-            column.items.iter().for_each(|item| walk_expr(item, walker));
+            for item in &column.items {
+                match item.kind {
+                    ExprKind::Literal(_) => literal(item, true, walker),
+                    _ => walk_expr(item, walker),
+                }
+            }
             if let Some(unit) = &column.unit {
                 walker.unit(unit, false);
             }
@@ -188,10 +189,13 @@ pub(super) fn walk_expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
             walk_expr(column, walker);
             plus_minus(amount.as_deref(), walker);
         }
-        ExprKind::Bracketed(inner)
-        | ExprKind::Negative(inner)
-        | ExprKind::Not(inner)
-        | ExprKind::Refused(Some(inner)) => walk_expr(inner, walker),
+        ExprKind::Negative(inner) => {
+            walker.negative(whole.span.start);
+            walk_expr(inner, walker);
+        }
+        ExprKind::Bracketed(inner) | ExprKind::Not(inner) | ExprKind::Refused(Some(inner)) => {
+            walk_expr(inner, walker)
+        }
         ExprKind::Binary(_, left, right) => {
             walk_expr(left, walker);
             walk_expr(right, walker);
@@ -211,6 +215,20 @@ pub(super) fn walk_expr<'t>(whole: &'t Expr, walker: &mut impl Walker<'t>) {
         }
         ExprKind::Solve(solve) => walk_solve(solve, walker),
     }
+}
+
+fn literal<'t>(whole: &'t Expr, is_item: bool, walker: &mut impl Walker<'t>) {
+    let ExprKind::Literal(literal) = &whole.kind else {
+        return;
+    };
+    if literal.negative {
+        walker.negative(whole.span.start);
+    }
+    walker.literal(literal, is_item);
+    if let Some(unit) = &literal.unit {
+        walker.unit(unit, false);
+    }
+    plus_minus(literal.plus_minus.as_deref(), walker);
 }
 
 fn walk_solve<'t>(solve: &'t Solve, walker: &mut impl Walker<'t>) {

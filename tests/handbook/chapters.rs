@@ -94,3 +94,13 @@ fn every_formula_has_prose_a_source_and_an_example() {
     }
     assert!(poor.is_empty(), "{}", poor.join("\n"));
 }
+
+#[test]
+fn no_name_of_the_handbook_is_defined_twice() {
+    let library = Library::new();
+    let mut seen = std::collections::BTreeMap::new();
+    for entry in library.entries() {
+        let before = seen.insert((entry.name, format!("{:?}", entry.kind)), entry.chapter);
+        assert!(before.is_none(), "{} is defined twice", entry.name);
+    }
+}

@@ -2,5 +2,11 @@
 //! out of the language.
 
 mod chapters;
+mod covered;
+mod decisions;
+mod measured;
 mod recipes;
+mod roots;
 mod rows;
+mod shop;
+mod uncertainty;

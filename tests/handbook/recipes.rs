@@ -1,5 +1,5 @@
-//! The published rows, each run through the notebook language as `tests/reference/recipes.md`
-//! says. The source of each row stands beside it in the check file.
+//! The published rows, each run through the notebook language as the recipes in `tests/reference/`
+//! say. The source of each row stands beside it in the check file.
 
 use super::rows::{self, Row};
 use gaugebook::library::Library;
@@ -14,12 +14,17 @@ struct Recipe {
     lines: Vec<String>,
 }
 
-const RECIPES: &str = include_str!("../reference/recipes.md");
+/// The files of recipes, one line each.
+pub(super) const RECIPES: &[&str] = &[
+    include_str!("../reference/recipes.md"),
+    include_str!("../reference/recipes-air2.md"),
+    include_str!("../reference/recipes-shop.md"),
+];
 
 fn recipes(rows: &[Row]) -> Vec<Recipe> {
     let mut recipes = Vec::new();
     let mut open: Option<Recipe> = None;
-    for line in RECIPES.lines() {
+    for line in RECIPES.iter().flat_map(|text| text.lines()) {
         match &mut open {
             None if line.trim() == "```recipe" => {
                 open = Some(Recipe {
@@ -44,7 +49,7 @@ fn recipes(rows: &[Row]) -> Vec<Recipe> {
 }
 
 /// `ORF-001..ORF-018` in the order of the file.
-fn range(text: &str, rows: &[Row]) -> Vec<String> {
+pub(super) fn range(text: &str, rows: &[Row]) -> Vec<String> {
     let Some((from, to)) = text.split_once("..") else {
         return vec![text.to_owned()];
     };
@@ -68,31 +73,39 @@ const RESPELLED: [(&str, &str); 5] = [
     ("$/", "USD/"),
 ];
 
+/// A line with the row's inputs put in. A brace around more than a name, as in `{{l1}, {l2}}` or
+/// `{1, 2} mm`, opens a column and stays.
 fn filled(line: &str, row: &Row) -> String {
-    let mut text = line.to_owned();
-    while let Some(start) = text.find('{') {
-        // A brace that opens a column is no place for an input.
-        let Some(length) = text[start..].find('}') else {
-            break;
-        };
-        let inside = &text[start + 1..start + length];
-        let (name, unit) = match inside.split_once(" as ") {
-            Some((name, unit)) => (name.trim(), Some(unit.trim())),
-            None => (inside.trim(), None),
-        };
-        let Some(value) = row.inputs.get(name) else {
-            panic!("row {} has no input {name}: {:?}", row.id, row.inputs);
-        };
-        let value = match unit {
-            None => respelled(value),
-            Some(unit) => format!("{} {unit}", number_of(value)),
-        };
-        text.replace_range(
-            start..=start + length,
-            &value.replace('{', "\u{1}").replace('}', "\u{2}"),
-        );
+    let mut text = String::new();
+    let mut rest = line;
+    while let Some(start) = rest.find('{') {
+        let inside = &rest[start + 1..];
+        let end = inside.find(['{', '}', ',']).unwrap_or(inside.len());
+        text.push_str(&rest[..start]);
+        if inside[end..].starts_with('}') {
+            text.push_str(&input(&inside[..end], row));
+            rest = &inside[end + 1..];
+        } else {
+            text.push('{');
+            rest = inside;
+        }
     }
-    text.replace('\u{1}', "{").replace('\u{2}', "}")
+    text + rest
+}
+
+/// What a row gives for `name` or for `name as unit`.
+fn input(place: &str, row: &Row) -> String {
+    let (name, unit) = match place.split_once(" as ") {
+        Some((name, unit)) => (name.trim(), Some(unit.trim())),
+        None => (place.trim(), None),
+    };
+    let Some(value) = row.inputs.get(name) else {
+        panic!("row {} has no input {name}: {:?}", row.id, row.inputs);
+    };
+    match unit {
+        None => respelled(value),
+        Some(unit) => format!("{} {unit}", number_of(value)),
+    }
 }
 
 fn respelled(text: &str) -> String {
@@ -201,4 +214,31 @@ fn published_rows_come_out_of_the_language() {
         wrong.len(),
         wrong.join("\n")
     );
+}
+
+/// The rows that a file of recipes lists as being about another model: the first column of its
+/// tables.
+fn listed(rows: &[Row]) -> Vec<String> {
+    RECIPES
+        .iter()
+        .flat_map(|text| text.lines())
+        .filter_map(|line| line.strip_prefix("| "))
+        .filter_map(|line| line.split('|').next())
+        .flat_map(str::split_whitespace)
+        .filter(|word| rows.iter().any(|row| word.starts_with(&row.id)))
+        .flat_map(|word| range(word, rows))
+        .collect()
+}
+
+#[test]
+fn every_row_about_air_is_run_or_listed() {
+    let rows = rows::all();
+    let mut known = listed(&rows);
+    known.extend(recipes(&rows).into_iter().flat_map(|recipe| recipe.ids));
+    let missing: Vec<String> = rows::air()
+        .into_iter()
+        .map(|row| row.id)
+        .filter(|id| !known.contains(id))
+        .collect();
+    assert!(missing.is_empty(), "{}", missing.join(" "));
 }

@@ -79,6 +79,10 @@ proptest! {
     #[test]
     fn a_new_statement_becomes_the_last_line_of_cells(text in any_text()) {
         let document = Document::new(text.clone());
+        // Where line ends are in doubt, the document says so and promises nothing.
+        if document.diagnostics().iter().any(|one| one.code == Code::Encoding) {
+            return Ok(());
+        }
         let (at, inserted) = document.insertion("new = 7");
         let longer = format!("{}{inserted}{}", &text[..at], &text[at..]);
         prop_assert_eq!(longer.len(), text.len() + inserted.len());

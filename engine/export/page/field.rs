@@ -274,7 +274,7 @@ impl<'n> Finder<'n> {
             None if whole || in_column => self.own_quantity()?,
             None => return None,
         };
-        self.with_amount(field, quantity, literal.plus_minus.as_ref(), false)
+        self.with_amount(field, quantity, literal.plus_minus.as_deref(), false)
     }
 
     /// Unit and reference of a literal by itself.

@@ -401,9 +401,9 @@ impl<'w, 'n> Body<'w, 'n> {
                 let relative = uncertain.relative;
                 format!("uncertain({value},{amount},{relative},{meaning},{source}{place})")
             }
-            Operation::Readings(column, at, ..) => {
-                let source = self.writer.source(*at);
-                format!("readings({},{source},{source}{place})", self.at(*column))
+            Operation::Readings(column, at, rows) => {
+                let (source, rows) = (self.writer.source(*at), self.writer.source(*rows));
+                format!("readings({},{source},{rows}{place})", self.at(*column))
             }
             Operation::Describe(what, parts) => {
                 let what = literal::text(description_name(*what));

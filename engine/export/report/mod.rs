@@ -282,7 +282,7 @@ fn items_tables(items: &[&Item]) -> Markup {
                 (notebook_table(table))
             } @else {
                 @let rows = |kind: RowKind| group.iter().filter_map(|item| match item {
-                    Item::Cell(row) if row.kind == kind => Some(row),
+                    Item::Cell(row) if row.kind == kind => Some(&**row),
                     _ => None,
                 }).collect::<Vec<_>>();
                 (rows_table(&rows(RowKind::Given), RowKind::Given))

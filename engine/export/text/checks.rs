@@ -4,7 +4,7 @@
 use super::layout::{Layout, Paint, padded, padded_before, width};
 use super::remarks;
 use super::sheet::{Sheet, ruled};
-use crate::report::{Chance, CheckLine, CheckRow, Outcome, Remark, Shown};
+use crate::report::{Chance, CheckLine, CheckRow, Outcome, Remark, RowState, Shown};
 use crate::source::wrap;
 
 /// Blanks before an outcome.
@@ -100,7 +100,7 @@ pub(super) fn paint(outcome: &Outcome) -> Option<Paint> {
     match outcome {
         Outcome::Fails => Some(Paint::Red),
         Outcome::Open => Some(Paint::Yellow),
-        Outcome::Unknown(crate::report::RowState::Failed) => Some(Paint::Red),
+        Outcome::Unknown(RowState::Failed) => Some(Paint::Red),
         Outcome::Unknown(_) | Outcome::Holds => None,
     }
 }
@@ -215,7 +215,10 @@ fn found(sheet: &Sheet, found: &[Shown]) -> String {
 
 /// An outcome with its chance, for a sentence: “too close to call (18 %)”.
 pub(super) fn said(layout: &Layout, outcome: &Outcome, chance: Option<Chance>) -> String {
-    let word = word(outcome);
+    let word = match outcome {
+        Outcome::Unknown(RowState::Failed) => "has no answer".to_owned(),
+        _ => word(outcome),
+    };
     let word = match paint(outcome) {
         Some(paint) => layout.paint(&word, paint),
         None => word,
@@ -223,6 +226,20 @@ pub(super) fn said(layout: &Layout, outcome: &Outcome, chance: Option<Chance>) -
     match chance {
         Some(chance) => format!("{word} ({})", self::chance(chance)),
         None => word,
+    }
+}
+
+/// How a check went before: “was too close to call (18 %)”.
+pub(super) fn had(outcome: &Outcome, chance: Option<Chance>) -> String {
+    let word = match outcome {
+        Outcome::Holds => "held",
+        Outcome::Fails => "failed",
+        Outcome::Open => "was too close to call",
+        Outcome::Unknown(_) => "had no answer",
+    };
+    match chance {
+        Some(chance) => format!("{word} ({})", self::chance(chance)),
+        None => word.to_owned(),
     }
 }
 

@@ -1,7 +1,7 @@
 //! Formulas in two dimensions: a quotient above and below a line. Fractions inside fractions, and
 //! all of them where that is asked for, stay on one line.
 
-use super::layout::{Layout, width};
+use super::layout::{Layout, TIE, width};
 use crate::report::Written;
 
 /// Text in a box; all lines are equally wide.
@@ -80,9 +80,6 @@ pub(super) fn block(layout: &Layout, written: &Written) -> Block {
         other => Block::line(inline(layout, other)),
     }
 }
-
-/// A blank at which no line is broken.
-pub(super) const TIE: &str = "\u{a0}";
 
 /// A formula on one line, to be broken only between its words.
 pub(super) fn tied(layout: &Layout, written: &Written) -> String {

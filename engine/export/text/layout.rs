@@ -95,10 +95,13 @@ impl Layout {
     }
 }
 
-/// A finished line: without blanks at its end, marks turned into what a terminal obeys.
+/// A blank at which no line is broken.
+pub(super) const TIE: &str = "\u{a0}";
+
+/// A finished line: without blanks at its end, ties and marks turned into what a terminal shows.
 pub(super) fn finished(line: &str) -> String {
     let mut text = String::with_capacity(line.len() + 16);
-    for sign in line.trim_end().chars() {
+    for sign in line.trim_end().replace(TIE, " ").chars() {
         match MARKS.iter().find(|(_, mark, _)| *mark == sign) {
             Some((.., sequence)) => text.push_str(sequence),
             None if sign == END => text.push_str(RESET),

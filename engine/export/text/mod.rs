@@ -10,9 +10,12 @@ mod checks;
 mod columns;
 mod digits;
 mod fraction;
+mod help;
 mod layout;
+mod listing;
 mod messages;
 mod page;
+mod places;
 mod remarks;
 mod ripple;
 mod section;
@@ -22,14 +25,16 @@ mod why;
 
 pub use answer::sentence;
 pub use checks::check_line;
+pub use help::help;
 pub use layout::Layout;
+pub use listing::contents;
 pub use messages::{message, messages};
 pub use page::page;
 pub use ripple::ripple;
 pub use why::why;
 
 use crate::report::{Counts, Report, SourceLine};
-use layout::Paint;
+use layout::{Paint, TIE};
 use sheet::Sheet;
 
 /// A whole report for standard output: title, counts, sections, checks, sources.
@@ -45,10 +50,10 @@ use sheet::Sheet;
 /// assert_eq!(
 ///     text::report(&report, Layout::plain(60)),
 ///     "1 given, 1 worked out\n\n\
-///      \x20 given ─────── value ± limit ─── unit ────────────────────\n\
-///      \x20 tank          60    ± 1         gal\n\
-///      \x20 worked out ── value ± at 95 % ─ unit ────────────────────\n\
-///      \x20 half          30.00 ± 0.50      gal (limits)\n"
+///      \x20 given ────── value ± limit ─── unit ──────────────────────\n\
+///      \x20 tank         60    ± 1         gal\n\
+///      \x20 worked out ─ value ± at 95 % ─ unit ──────────────────────\n\
+///      \x20 half         30.00 ± 0.50      gal (limits)\n"
 /// );
 /// ```
 pub fn report(report: &Report, layout: Layout) -> String {
@@ -86,7 +91,7 @@ fn counts(sheet: &Sheet, counts: &Counts) -> Option<String> {
     let mut cells = Vec::new();
     let mut add = |count: usize, word: &str| {
         if count > 0 {
-            cells.push(format!("{count} {word}"));
+            cells.push(format!("{count}{TIE}{word}"));
         }
     };
     add(counts.given, "given");
@@ -127,8 +132,11 @@ fn counts(sheet: &Sheet, counts: &Counts) -> Option<String> {
     .map(|(count, one, many, paint)| {
         let word = if count == 1 { one } else { many };
         match paint {
-            Some(paint) => format!("{count} {}", sheet.paint(word, paint)),
-            None => format!("{count} {word}"),
+            Some(paint) => format!(
+                "{count}{TIE}{}",
+                sheet.paint(&word.replace(' ', TIE), paint)
+            ),
+            None => format!("{count}{TIE}{word}"),
         }
     })
     .collect();

@@ -74,12 +74,10 @@ fn listed(flows: &[TakenFlow]) -> String {
 fn note(about: &str, message: &str, found: &str, repairs: &[String]) -> String {
     let mut text = format!("Note ({about}): {message}");
     if !found.is_empty() {
-        text.push_str("; ");
-        text.push_str(found);
+        text.push_str(&format!(" ({found})"));
     }
     if !repairs.is_empty() {
-        text.push_str("; or type ");
-        text.push_str(&repairs.join(" or "));
+        text.push_str(&format!("; otherwise type {}", repairs.join(" or ")));
     }
     ended(&text)
 }

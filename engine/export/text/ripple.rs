@@ -29,10 +29,10 @@ pub fn ripple(rippled: &Rippled, layout: Layout) -> String {
         add_changes(&mut sheet, &rippled.changes);
     }
     for flip in &rippled.flips {
-        let was = checks::said(&layout, &flip.was.0, flip.was.1);
+        let was = checks::had(&flip.was.0, flip.was.1);
         let now = checks::said(&layout, &flip.now.0, flip.now.1);
         let condition = layout.show(&flip.condition);
-        let text = format!("flipped: {condition} was {was}, now {now}");
+        let text = format!("flipped: {condition} {was}, now {now}");
         sheet.paragraph(&text, 2, 4);
     }
     add_broken(&mut sheet, &rippled.broken);

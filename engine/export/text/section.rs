@@ -4,14 +4,11 @@
 use super::columns::{self, INDENT};
 use super::digits::{Alignment, Figure};
 use super::layout::{Layout, Paint, padded, width};
+use super::places::{LEAST_REMARK, Measures, Plan};
 use super::sheet::{Sheet, ruled};
 use super::{remarks, table};
 use crate::report::{Row, RowKind, RowState, Section, Shown};
 
-/// Remarks beside their cells have at least so much room.
-const LEAST_REMARK: usize = 20;
-/// Columns of a name that is broken for want of room.
-const LEAST_NAME: usize = 10;
 /// Blanks before what stands below a cell.
 const BELOW: usize = 6;
 
@@ -20,42 +17,19 @@ const GIVEN: [&str; 3] = ["given", "value ± limit", "value"];
 const WORKED_OUT: [&str; 3] = ["worked out", "value ± at 95 %", "value"];
 
 /// A cell ready to be set.
-struct Line {
-    name: String,
-    figure: Figure,
-    unit: String,
-    remark: String,
+pub(super) struct Line {
+    pub(super) name: String,
+    pub(super) figure: Figure,
+    pub(super) unit: String,
+    pub(super) remark: String,
     failed: bool,
 }
 
 /// A section ready to be set.
-struct Prepared {
+pub(super) struct Prepared {
     given: Vec<Line>,
     worked_out: Vec<Line>,
-    alignment: Alignment,
-}
-
-/// Where the columns of all sections stand.
-#[derive(Clone, Copy, Default)]
-struct Measures {
-    name: usize,
-    value: usize,
-    unit: usize,
-    /// Columns of the widest word that stands for a number.
-    word: usize,
-    /// Columns of the widest remark.
-    remark: usize,
-}
-
-/// How the cells of the report are laid out.
-#[derive(Clone, Copy)]
-enum Plan {
-    /// Name, value, unit, and the remark in the last column.
-    Beside(Measures),
-    /// Name, value, unit; the remark on a line of its own.
-    Below(Measures),
-    /// Everything below the name.
-    Stacked,
+    pub(super) alignment: Alignment,
 }
 
 pub(super) fn add_all(sheet: &mut Sheet, sections: &[Section]) {
@@ -145,7 +119,7 @@ impl Prepared {
         }
     }
 
-    fn group(&self, kind: RowKind) -> &[Line] {
+    pub(super) fn group(&self, kind: RowKind) -> &[Line] {
         match kind {
             RowKind::Given => &self.given,
             RowKind::WorkedOut => &self.worked_out,
@@ -153,7 +127,7 @@ impl Prepared {
     }
 
     /// The heads of a group: of the name, and of the value as long or as short as can be.
-    fn heads(&self, kind: RowKind) -> (&'static str, &'static str) {
+    pub(super) fn heads(&self, kind: RowKind) -> (&'static str, &'static str) {
         let [name, long, short] = match kind {
             RowKind::Given => GIVEN,
             RowKind::WorkedOut => WORKED_OUT,
@@ -168,81 +142,6 @@ impl Prepared {
     fn has_remarks(&self) -> bool {
         let mut all = self.given.iter().chain(&self.worked_out);
         all.any(|line| !line.remark.is_empty())
-    }
-}
-
-impl Measures {
-    fn widen(&mut self, layout: &Layout, prepared: &Prepared) {
-        self.value = self.value.max(prepared.alignment.width(layout));
-        for kind in [RowKind::Given, RowKind::WorkedOut] {
-            let lines = prepared.group(kind);
-            if lines.is_empty() {
-                continue;
-            }
-            let (name, value) = prepared.heads(kind);
-            self.name = self.name.max(width(name));
-            self.value = self.value.max(width(&layout.show(value)));
-            for line in lines {
-                self.name = self.name.max(width(&line.name));
-                self.unit = self.unit.max(width(&line.unit));
-                self.remark = self.remark.max(width(&line.remark));
-                if let Figure::Word(word) = &line.figure {
-                    self.word = self.word.max(width(word));
-                }
-            }
-        }
-        if self.unit > 0 {
-            self.unit = self.unit.max("unit".len());
-        }
-    }
-
-    /// Each column wider by `more`.
-    fn spaced(self, more: usize) -> Measures {
-        Measures {
-            name: self.name + more,
-            value: self.value + more,
-            unit: if self.unit == 0 { 0 } else { self.unit + more },
-            ..self
-        }
-    }
-
-    /// Columns of value and unit together.
-    fn middle(&self) -> usize {
-        match self.unit {
-            0 => self.value,
-            unit => self.value + 1 + unit,
-        }
-    }
-
-    fn whole(&self) -> usize {
-        INDENT + self.name + 1 + self.middle()
-    }
-}
-
-impl Plan {
-    /// The most generous layout that fits: a value, unit or state word is never cut.
-    fn of(layout: &Layout, measures: Measures) -> Plan {
-        let columns = layout.columns();
-        if !layout.is_side_by_side() {
-            return Plan::Stacked;
-        }
-        let spacings = || [2, 1, 0].into_iter().map(|more| measures.spaced(more));
-        if layout.has_remark_column() && measures.remark > 0 {
-            let takes = |one: &Measures, remark: usize| one.whole() + 1 + remark <= columns;
-            let whole = spacings().find(|one| takes(one, measures.remark));
-            let broken = || spacings().find(|one| takes(one, LEAST_REMARK));
-            if let Some(fits) = whole.or_else(broken) {
-                return Plan::Beside(fits);
-            }
-        }
-        if let Some(fits) = spacings().find(|one| one.whole() <= columns) {
-            return Plan::Below(fits);
-        }
-        let without_name = measures.whole() - measures.name;
-        match columns.checked_sub(without_name) {
-            Some(name) if name >= LEAST_NAME => Plan::Below(Measures { name, ..measures }),
-            _ => Plan::Stacked,
-        }
     }
 }
 

@@ -1,7 +1,7 @@
 //! Lines while they are gathered.
 
-use super::layout::{Layout, Paint, finished, width};
-use crate::report::Shown;
+use super::layout::{Layout, Paint, TIE, finished, padded, width};
+use crate::report::{Shown, ShownKind};
 use crate::source::wrap;
 
 /// Lines, from top to bottom.
@@ -27,12 +27,21 @@ impl Sheet {
         self.layout.paint(text, paint)
     }
 
-    /// A value in one line, as it could be typed.
+    /// A value in one line, as it could be typed. A number is not parted from its ± and unit.
     pub(super) fn value(&self, shown: &Shown) -> String {
-        let mut line = self.show(&self.layout.number(&shown.value));
-        if shown.kind == crate::report::ShownKind::Word {
-            line = self.show(&shown.value);
+        let line = self.value_in_parts(shown);
+        let single = shown.kind == ShownKind::Number && !shown.value.starts_with('{');
+        match single {
+            true => line.replace(' ', TIE),
+            false => line,
         }
+    }
+
+    fn value_in_parts(&self, shown: &Shown) -> String {
+        let mut line = match shown.kind {
+            ShownKind::Number => self.show(&self.layout.number(&shown.value)),
+            ShownKind::Word => self.show(&shown.value),
+        };
         if let Some(amount) = &shown.plus_minus {
             line.push_str(&self.show(&format!(" ± {}", self.layout.number(amount))));
         }
@@ -109,7 +118,7 @@ pub(super) fn ruled(layout: &Layout, head: &str, columns: usize) -> String {
     let rest = columns.saturating_sub(width(head) + 1);
     match (head.is_empty(), rest) {
         (true, _) => sign.repeat(columns),
-        (false, 0) => head.to_owned(),
+        (false, 0) => padded(head, columns),
         (false, rest) => format!("{head} {}", sign.repeat(rest)),
     }
 }

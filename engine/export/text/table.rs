@@ -16,6 +16,8 @@ struct Lane {
     head: String,
     cells: Vec<String>,
     width: usize,
+    /// Whether its cells are text, which may be broken at blanks.
+    text: bool,
 }
 
 pub(super) fn add(sheet: &mut Sheet, table: &Table) {
@@ -27,6 +29,37 @@ pub(super) fn add(sheet: &mut Sheet, table: &Table) {
     let title = sheet.show(&title);
     sheet.painted_paragraph(&title, INDENT, INDENT + 2, Paint::Bold);
     let lanes: Vec<Lane> = table.columns.iter().map(|one| lane(&layout, one)).collect();
+    add_lanes(sheet, lanes, table.rows);
+}
+
+/// A table as written: heads, and rows field by field.
+pub(super) fn add_written(sheet: &mut Sheet, heads: &[String], rows: &[Vec<String>]) {
+    let layout = sheet.layout;
+    let lanes: Vec<Lane> = heads
+        .iter()
+        .enumerate()
+        .map(|(number, head)| {
+            let field = |row: &Vec<String>| row.get(number).map(|field| layout.show(field));
+            let cells: Vec<String> = rows
+                .iter()
+                .map(|row| field(row).unwrap_or_default())
+                .collect();
+            let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+            let head = layout.show(head);
+            Lane {
+                width: widest.max(width(&head)),
+                head,
+                cells,
+                text: true,
+            }
+        })
+        .collect();
+    add_lanes(sheet, lanes, rows.len());
+}
+
+fn add_lanes(sheet: &mut Sheet, mut lanes: Vec<Lane>, rows: usize) {
+    let layout = sheet.layout;
+    narrow(&layout, &mut lanes);
     let Some((key, others)) = lanes.split_first() else {
         return;
     };
@@ -36,7 +69,7 @@ pub(super) fn add(sheet: &mut Sheet, table: &Table) {
     loop {
         let fitting = fitting(&layout, key, rest, gap);
         let (now, later) = rest.split_at(fitting);
-        add_block(sheet, (key, now), table.rows, gap);
+        add_block(sheet, (key, now), rows, gap);
         rest = later;
         if rest.is_empty() {
             return;
@@ -59,6 +92,22 @@ fn lane(layout: &Layout, column: &Column) -> Lane {
         width: widest.max(width(&head)),
         head,
         cells,
+        text: column.kind == ColumnKind::Text,
+    }
+}
+
+/// Text gives way where a key and one column would not fit side by side.
+fn narrow(layout: &Layout, lanes: &mut [Lane]) {
+    let columns = layout.columns() - INDENT;
+    let Some((key, others)) = lanes.split_first_mut() else {
+        return;
+    };
+    if key.text {
+        key.width = key.width.min(columns / 2);
+    }
+    let room = columns.saturating_sub(key.width + 1 + 2 * GAPS[1]);
+    for lane in others.iter_mut().filter(|lane| lane.text) {
+        lane.width = lane.width.min(room);
     }
 }
 

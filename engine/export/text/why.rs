@@ -1,7 +1,7 @@
 //! The worked line of a cell: the formula with its names beside the same with the numbers put in.
 
-use super::fraction::{Block, TIE, block, inline, tied};
-use super::layout::{Layout, padded, width};
+use super::fraction::{Block, block, inline, tied};
+use super::layout::{Layout, TIE, padded, width};
 use super::messages::message;
 use super::sheet::Sheet;
 use crate::report::{Kept, Step, Why, WhyFormula, Written};
@@ -207,7 +207,7 @@ impl Rows<'_> {
         for (number, line) in wrap(&text, room, room - 2).iter().enumerate() {
             let label = if number == 0 { label } else { "" };
             let hang = if number == 0 { "" } else { "  " };
-            self.add_line(label, &format!("{hang}{}", line.replace(TIE, " ")));
+            self.add_line(label, &format!("{hang}{line}"));
         }
     }
 }

@@ -126,7 +126,7 @@ fn first_row(reading: &Reading<'_>, cell: CellId) -> Option<String> {
     let Value::Column(rows) = notebook.value(cell) else {
         return None;
     };
-    super::check::row_keys(reading, cell, rows.len())
+    super::key::row_keys(reading, cell, rows.len())
         .into_iter()
         .next()
 }

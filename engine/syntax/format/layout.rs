@@ -5,7 +5,7 @@ use super::roles::Roles;
 use crate::source::Span;
 use crate::syntax::fold;
 use crate::syntax::lexer::Lexer;
-use crate::syntax::token::{Kind, Reserved, Token};
+use crate::syntax::token::{Kind, Token};
 
 /// One physical line, without its indentation.
 pub(super) struct LaidLine {
@@ -30,8 +30,7 @@ pub(super) fn lay_out(text: &str, lexer: &Lexer<'_>, roles: &Roles) -> Vec<LaidL
     let mut lines: Vec<LaidLine> = Vec::new();
     let mut before: Option<Before> = None;
     let mut covered = 0;
-    let mut tokens = lexer.tokens.iter().peekable();
-    while let Some(token) = tokens.next() {
+    for token in &lexer.tokens {
         if token.span.start < covered {
             continue;
         }
@@ -48,7 +47,7 @@ pub(super) fn lay_out(text: &str, lexer: &Lexer<'_>, roles: &Roles) -> Vec<LaidL
             None => (token.span, spelling(text, *token)),
         };
         covered = span.end;
-        let is_prefix = is_prefix(before, token.kind);
+        let is_prefix = token.kind == Kind::Minus && roles.is_prefix(token.span.start);
         let blank =
             !begins_line && before.is_some_and(|before| stands_apart(before, *token, lexer, roles));
         if let Some(line) = lines.last_mut() {
@@ -65,22 +64,6 @@ pub(super) fn lay_out(text: &str, lexer: &Lexer<'_>, roles: &Roles) -> Vec<LaidL
     }
     add_comments(text, lexer, &mut lines);
     lines
-}
-
-/// A minus that binds to what follows, since no operand stands before it.
-fn is_prefix(before: Option<Before>, kind: Kind) -> bool {
-    use Reserved::{False, Off, On, True};
-    let Some(before) = before.filter(|_| kind == Kind::Minus) else {
-        return kind == Kind::Minus;
-    };
-    let ends_operand = match before.kind {
-        Kind::Word | Kind::Number | Kind::Fraction | Kind::UnitSign | Kind::Dollar => true,
-        Kind::Text | Kind::Raised => true,
-        Kind::CloseRound | Kind::CloseSquare | Kind::CloseCurly => true,
-        Kind::Reserved(True | False | On | Off) => true,
-        _ => before.is_run,
-    };
-    !ends_operand
 }
 
 /// Whether a blank stands between what was written last and this token.

@@ -13,7 +13,7 @@ use super::lexer::Lexer;
 use super::outline::Content;
 use super::printer::print_statement;
 use super::tree::{Statement, StatementKind};
-use crate::source::{Severity, Span};
+use crate::source::{Code, Severity, Span};
 use layout::lay_out;
 use roles::Roles;
 
@@ -122,7 +122,10 @@ impl Formatter<'_> {
     }
 
     fn statement(&mut self, statement: &Statement, lines: Range<usize>) {
-        let margin = self.margin(lines.start);
+        let margin = match is_misplaced(statement) {
+            true => " ".repeat(self.reader.indent(lines.start) as usize),
+            false => self.margin(lines.start),
+        };
         let is_wrong = statement
             .diagnostics
             .iter()
@@ -218,6 +221,16 @@ impl Formatter<'_> {
         }
         out
     }
+}
+
+/// Whether a statement stands deeper than it may, which only a person can mend.
+fn is_misplaced(statement: &Statement) -> bool {
+    let owns_lines = matches!(
+        statement.kind,
+        StatementKind::Formula(_) | StatementKind::Table(_) | StatementKind::Trace(_)
+    );
+    let first = statement.diagnostics.first();
+    !owns_lines && first.is_some_and(|first| first.code == Code::Indentation)
 }
 
 /// A line behind so many blanks; an empty line has none.

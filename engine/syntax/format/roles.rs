@@ -2,6 +2,7 @@
 //! tags behind ±.
 
 use crate::source::Span;
+use crate::syntax::fold;
 use crate::syntax::printer::{print_literal, print_unit};
 use crate::syntax::tree::{Literal, PlusMinus, Statement, UnitExpr};
 use crate::syntax::walk::{Walker, walk};
@@ -12,6 +13,8 @@ pub(super) struct Roles {
     pub runs: Vec<(Span, String)>,
     /// Where tags begin.
     pub tags: Vec<u32>,
+    /// Where a minus stands before a value.
+    pub prefixes: Vec<u32>,
 }
 
 impl Roles {
@@ -22,25 +25,38 @@ impl Roles {
             roles: Roles {
                 runs: Vec::new(),
                 tags: Vec::new(),
+                prefixes: Vec::new(),
             },
         };
         walk(statement, &mut finder);
         let mut roles = finder.roles;
         roles.runs.sort_by_key(|(span, _)| *span);
         roles.tags.sort_unstable();
+        roles.prefixes.sort_unstable();
         roles
     }
 
     /// The run that begins here, unless it goes over a line border.
     pub fn run_at(&self, start: u32, text: &str) -> Option<&(Span, String)> {
         let at = self.runs.partition_point(|(span, _)| span.start < start);
-        // A literal and its unit may begin at one place; the longest run comes last.
-        self.runs
-            .get(at..)?
+        // A literal, which comes first, and its unit may begin at one place.
+        let begins_here = self.runs.get(at..)?;
+        begins_here
             .iter()
             .take_while(|(span, _)| span.start == start)
             .filter(|(span, _)| !span.of(text).contains('\n'))
-            .last()
+            .reduce(|longest, run| {
+                if run.0.end > longest.0.end {
+                    run
+                } else {
+                    longest
+                }
+            })
+    }
+
+    /// Whether the minus that stands here belongs to what follows it.
+    pub fn is_prefix(&self, start: u32) -> bool {
+        self.prefixes.binary_search(&start).is_ok()
     }
 
     /// Whether the bracket that begins here is a tag.
@@ -73,17 +89,24 @@ pub(super) fn as_grouped(literal: &Literal, text: &str) -> Literal {
 }
 
 impl<'t> Walker<'t> for Finder<'_> {
-    fn literal(&mut self, literal: &'t Literal) {
+    fn literal(&mut self, literal: &'t Literal, is_item: bool) {
+        let written = literal.number.span.of(self.text);
+        if written.starts_with(|sign| fold::superscript(sign).is_some()) {
+            return;
+        }
         let mut span = literal.number.span;
         if let Some(unit) = &literal.unit {
             span = span.to(unit.span);
         }
         let is_told = literal.plus_minus.is_some() || literal.unit.is_some();
-        let is_glyph =
-            literal.number.fraction.is_some() && !literal.number.span.of(self.text).contains('/');
-        let as_item = is_told || !is_glyph;
+        let is_glyph = literal.number.fraction.is_some() && !written.contains('/');
         let own = as_grouped(literal, self.text);
-        self.roles.runs.push((span, print_literal(&own, as_item)));
+        let spelling = print_literal(&own, is_item || is_told || !is_glyph);
+        self.roles.runs.push((span, spelling));
+    }
+
+    fn negative(&mut self, start: u32) {
+        self.roles.prefixes.push(start);
     }
 
     fn unit(&mut self, unit: &'t UnitExpr, _in_bracket: bool) {

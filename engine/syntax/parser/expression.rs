@@ -5,8 +5,8 @@ use nom::Parser;
 use nom::multi::separated_list1;
 
 use super::input::{Parsed, Tokens, sign};
-use super::{fault, juxtaposed, operand, refusal, scenario, unit};
-use crate::syntax::token::{Kind, Reserved, Token};
+use super::{fault, operand, power, refusal, scenario, unit};
+use crate::syntax::token::{Kind, Reserved};
 use crate::syntax::tree::{BinaryOperator, Comparison, Expr, ExprKind};
 
 /// How tightly an operator binds; an operand is read with the level it must at least have.
@@ -108,71 +108,71 @@ fn conditional(input: Tokens<'_>) -> Parsed<'_, Expr> {
     Ok((input, Expr { span, kind }))
 }
 
+/// An operand and as many operators as bind at least so tightly, from left to right.
 fn climb(input: Tokens<'_>, least: Level) -> Parsed<'_, Expr> {
-    input.scoped(|input| {
-        let (mut input, mut left) = first_operand(input, least)?;
-        loop {
-            let next;
-            (input, next) = go_on(input, left, least)?;
-            match next {
-                Step::On(grown) => left = grown,
-                Step::Done(whole) => return Ok((input, whole)),
+    let outer = input.begin_height();
+    let (mut input, mut left) = first_operand(input, least)?;
+    loop {
+        (input, left) = match step(input, least) {
+            Step::Done => {
+                input.end_height(outer);
+                return Ok((input, left));
             }
-            input.grow()?;
-        }
-    })
+            Step::Binary(level, sign) => {
+                refusal::foreign(input);
+                let (rest, right) = climb(input.after(), level + 1)?;
+                (rest, join(left, sign, right))
+            }
+            Step::Compare => comparisons(input, left)?,
+            Step::Dash => {
+                let (rest, right) = climb(input.after(), PRODUCT)?;
+                (rest, refusal::dash(rest, left, right))
+            }
+            Step::PlusMinus => refusal::plus_minus_behind(input, left)?,
+            Step::Operand => refusal::juxtaposed(input, left)?,
+        };
+        input.grow()?;
+    }
 }
 
+/// What follows an operand.
 enum Step {
-    On(Expr),
-    Done(Expr),
+    /// Nothing that belongs to it.
+    Done,
+    Binary(Level, BinaryOperator),
+    Compare,
+    /// The rest are refused.
+    Dash,
+    PlusMinus,
+    Operand,
 }
 
-/// One operator and its right side, if one follows that binds tightly enough.
-fn go_on(input: Tokens<'_>, left: Expr, least: Level) -> Parsed<'_, Step> {
+fn step(input: Tokens<'_>, least: Level) -> Step {
     match operator(input) {
-        Some((level, Operator::Binary(sign))) if level >= least => {
-            refusal::foreign(input);
-            let (input, right) = climb(input.after(), level + 1)?;
-            Ok((input, Step::On(join(left, sign, right))))
-        }
-        Some((level, Operator::Compare(_))) if level >= least => comparisons(input, left),
-        Some(_) => Ok((input, Step::Done(left))),
-        None => other_sign(input, left, least),
+        Some((level, Operator::Binary(sign))) if level >= least => Step::Binary(level, sign),
+        Some((level, Operator::Compare(_))) if level >= least => Step::Compare,
+        Some(_) => Step::Done,
+        None => match input.kind() {
+            Kind::Dash if least <= SUM => Step::Dash,
+            Kind::PlusMinus => Step::PlusMinus,
+            kind if refusal::begins_operand(kind) => Step::Operand,
+            _ => Step::Done,
+        },
     }
 }
 
-/// No operator follows: the end, or a writing that is refused.
-fn other_sign(input: Tokens<'_>, left: Expr, least: Level) -> Parsed<'_, Step> {
-    match input.kind() {
-        Kind::Dash if least <= SUM => {
-            let (input, right) = climb(input.after(), PRODUCT)?;
-            let refused = refusal::dash(input, left, right);
-            Ok((input, Step::On(refused)))
-        }
-        Kind::PlusMinus => {
-            let (input, refused) = refusal::plus_minus_behind(input, left)?;
-            Ok((input, Step::On(refused)))
-        }
-        kind if refusal::begins_operand(kind) => {
-            let (input, refused) = juxtaposed::juxtaposed(input, left)?;
-            Ok((input, Step::On(refused)))
-        }
-        _ => Ok((input, Step::Done(left))),
-    }
-}
-
-fn comparisons(mut input: Tokens<'_>, first: Expr) -> Parsed<'_, Step> {
+fn comparisons(mut input: Tokens<'_>, first: Expr) -> Parsed<'_, Expr> {
     let mut operands = vec![first];
     let mut signs = Vec::new();
     while let Some((_, Operator::Compare(sign))) = operator(input) {
-        if input.kind() == Kind::Equal {
-            fault::check_line_border(input)?;
-            refusal::equals(input);
-        }
+        let token = input.token();
+        fault::check_line_border(input)?;
         refusal::foreign(input);
         let right;
         (input, right) = climb(input.after(), SUM)?;
+        if let (Kind::Equal, Some(left)) = (token.kind, operands.last()) {
+            refusal::equals(input.page, token, left, &right);
+        }
         operands.push(right);
         signs.push(sign);
     }
@@ -181,7 +181,7 @@ fn comparisons(mut input: Tokens<'_>, first: Expr) -> Parsed<'_, Step> {
         _ => input.token().span,
     };
     let kind = ExprKind::Comparison(operands, signs);
-    Ok((input, Step::On(Expr { span, kind })))
+    Ok((input, Expr { span, kind }))
 }
 
 fn operator(input: Tokens<'_>) -> Option<(Level, Operator)> {
@@ -214,7 +214,7 @@ fn operator(input: Tokens<'_>) -> Option<(Level, Operator)> {
     Some((level, operator))
 }
 
-fn join(left: Expr, sign: BinaryOperator, right: Expr) -> Expr {
+pub(super) fn join(left: Expr, sign: BinaryOperator, right: Expr) -> Expr {
     Expr {
         span: left.span.to(right.span),
         kind: ExprKind::Binary(sign, Box::new(left), Box::new(right)),
@@ -222,6 +222,10 @@ fn join(left: Expr, sign: BinaryOperator, right: Expr) -> Expr {
 }
 
 fn first_operand(input: Tokens<'_>, least: Level) -> Parsed<'_, Expr> {
+    // Most operands are bare names; they need none of the steps below.
+    if let Some(name) = operand::bare_name(input) {
+        return Ok((input.after(), name));
+    }
     let is_not = match input.kind() {
         Kind::Reserved(Reserved::Not) => true,
         Kind::Foreign => refusal::foreign_operator(input.text(input.token())).0 == "not",
@@ -231,7 +235,7 @@ fn first_operand(input: Tokens<'_>, least: Level) -> Parsed<'_, Expr> {
         refusal::foreign(input);
         return input.nested(negation);
     }
-    signed(input)
+    power::signed(input)
 }
 
 fn negation(input: Tokens<'_>) -> Parsed<'_, Expr> {
@@ -244,75 +248,6 @@ fn negation(input: Tokens<'_>) -> Parsed<'_, Expr> {
     let span = start.to(operand.span);
     let kind = ExprKind::Not(Box::new(operand));
     Ok((input, Expr { span, kind }))
-}
-
-/// A sign and what it stands before; directly before a literal it belongs to the number.
-fn signed(input: Tokens<'_>) -> Parsed<'_, Expr> {
-    if input.kind() != Kind::Minus {
-        return power(input, None);
-    }
-    let minus = input.token();
-    if operand::begins_literal(input.kind_at(1)) {
-        return power(input.after(), Some(minus));
-    }
-    input.nested(|input| {
-        let (input, operand) = signed(input.after())?;
-        Ok((input, negative(minus, operand)))
-    })
-}
-
-fn negative(minus: Token, operand: Expr) -> Expr {
-    Expr {
-        span: minus.span.to(operand.span),
-        kind: ExprKind::Negative(Box::new(operand)),
-    }
-}
-
-fn power(input: Tokens<'_>, minus: Option<Token>) -> Parsed<'_, Expr> {
-    let (input, base) = operand::postfix(input, minus)?;
-    match input.kind() {
-        Kind::Power | Kind::Raised => raise(input, base, minus),
-        Kind::Foreign if refusal::foreign_operator(input.text(input.token())).0 == "^" => {
-            refusal::foreign(input);
-            raise(input, base, minus)
-        }
-        _ => Ok((input, base)),
-    }
-}
-
-fn raise(input: Tokens<'_>, mut base: Expr, minus: Option<Token>) -> Parsed<'_, Expr> {
-    let (rest, exponent) = exponent(input)?;
-    if matches!(rest.kind(), Kind::Power | Kind::Raised) {
-        return Err(fault::power_of_power(rest, &base, &exponent));
-    }
-    if refusal::is_quantity(&base) {
-        return refusal::power_of_literal(rest, base, exponent);
-    }
-    rest.grow()?;
-    // In `-2^2` the sign stands before the power, not before the 2.
-    let outer = match (&mut base.kind, minus) {
-        (ExprKind::Literal(literal), Some(minus)) if literal.negative => {
-            literal.negative = false;
-            base.span.start = literal.number.span.start;
-            Some(minus)
-        }
-        _ => None,
-    };
-    let raised = join(base, BinaryOperator::Power, exponent);
-    Ok((
-        rest,
-        match outer {
-            Some(minus) => negative(minus, raised),
-            None => raised,
-        },
-    ))
-}
-
-fn exponent(input: Tokens<'_>) -> Parsed<'_, Expr> {
-    if input.kind() == Kind::Raised {
-        return operand::raised(input);
-    }
-    input.nested(|input| signed(input.after()))
 }
 
 /// Several of something, separated by commas.

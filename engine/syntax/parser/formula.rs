@@ -80,7 +80,14 @@ pub(in crate::syntax) fn begins_clause(input: Tokens<'_>) -> bool {
     match input.text(input.token()) {
         "source" => is_text || next.kind == Kind::End,
         "caution" => is_text || next.kind == Kind::End || input.text(next) == "when",
-        "limit" => is_text || begins_condition(next),
+        // A blank before the sign and none behind it: `limit -5 km <= height`, no subtraction.
+        "limit" => {
+            let negative = next.kind == Kind::Minus
+                && next.after_blank()
+                && !input.token_at(2).after_blank()
+                && operand::begins_literal(input.token_at(2).kind);
+            is_text || negative || begins_condition(next)
+        }
         _ => false,
     }
 }

@@ -1,80 +1,15 @@
 //! What the parser runs on: the tokens of one logical line as an input for nom, and the page they
 //! stand on, which holds the text, the messages so far and the count of nested brackets.
 
-use std::cell::{Cell, RefCell};
 use std::iter::{Copied, Enumerate};
 use std::slice::Iter;
 
 use nom::error::{ErrorKind, ParseError};
 use nom::{IResult, Input, Needed};
 
+use super::page::{DEEPEST, HIGHEST, Page};
 use crate::source::{Diagnostic, Span};
 use crate::syntax::token::{Kind, Reserved, Token};
-
-/// Most brackets and signs inside one another; what is deeper is refused before any stack is at
-/// risk, here or in the layers that walk the tree.
-pub(in crate::syntax) const DEEPEST: u16 = 100;
-
-/// Highest tree, which operators in a row make too.
-pub(in crate::syntax) const HIGHEST: u16 = 250;
-
-/// Most messages that one statement gets.
-const MOST_MESSAGES: usize = 20;
-
-/// One logical line and what has been found out about it.
-pub(in crate::syntax) struct Page<'t> {
-    /// The document.
-    pub text: &'t str,
-    /// Its physical lines.
-    pub lines: &'t [Span],
-    /// Its tokens.
-    pub tokens: &'t [Token],
-    diagnostics: RefCell<Vec<Diagnostic>>,
-    depth: Cell<u16>,
-    height: Cell<u16>,
-    /// Whether the sums of a `solve` are being read, outside any bracket in them.
-    pub in_solve: Cell<bool>,
-    /// Where reading a bracket as a unit went wrong the last time, by token index.
-    pub failed_group: Cell<u32>,
-}
-
-impl<'t> Page<'t> {
-    /// A page on which nothing has been read.
-    pub fn new(text: &'t str, lines: &'t [Span], tokens: &'t [Token]) -> Page<'t> {
-        Page {
-            text,
-            lines,
-            tokens,
-            diagnostics: RefCell::new(Vec::new()),
-            depth: Cell::new(0),
-            height: Cell::new(0),
-            in_solve: Cell::new(false),
-            failed_group: Cell::new(u32::MAX),
-        }
-    }
-
-    /// All of its tokens.
-    pub fn tokens(&'t self) -> Tokens<'t> {
-        Tokens {
-            page: self,
-            at: 0,
-            end: self.tokens.len() as u32,
-        }
-    }
-
-    /// Adds a message.
-    pub fn say(&self, diagnostic: Diagnostic) {
-        let mut diagnostics = self.diagnostics.borrow_mut();
-        if diagnostics.len() < MOST_MESSAGES {
-            diagnostics.push(diagnostic);
-        }
-    }
-
-    /// The messages, in the order they were found.
-    pub fn into_diagnostics(self) -> Vec<Diagnostic> {
-        self.diagnostics.into_inner()
-    }
-}
 
 /// The tokens that are still to be read: a run of those of a page.
 #[derive(Clone, Copy)]
@@ -86,6 +21,15 @@ pub(in crate::syntax) struct Tokens<'t> {
 }
 
 impl<'t> Tokens<'t> {
+    /// All tokens of a page.
+    pub fn of(page: &'t Page<'t>) -> Tokens<'t> {
+        Tokens {
+            page,
+            at: 0,
+            end: page.tokens.len() as u32,
+        }
+    }
+
     fn rest(self) -> &'t [Token] {
         let run = self.at as usize..self.end as usize;
         self.page.tokens.get(run).unwrap_or(&[])
@@ -171,6 +115,15 @@ impl<'t> Tokens<'t> {
         }
     }
 
+    /// With a few tokens that were read already.
+    pub fn back(self, count: usize) -> Tokens<'t> {
+        let count = u32::try_from(count).unwrap_or(self.at);
+        Tokens {
+            at: self.at.saturating_sub(count),
+            ..self
+        }
+    }
+
     /// Whether nothing is left.
     pub fn is_empty(self) -> bool {
         self.at >= self.end
@@ -228,23 +181,24 @@ impl<'t> Tokens<'t> {
         ) {
             page.in_solve.set(false);
         }
-        let result = self.scoped(|input| {
-            let read = read(input)?;
-            input.grow()?;
-            Ok(read)
-        });
+        let outer = self.begin_height();
+        let read = read(self)?;
+        self.grow()?;
+        self.end_height(outer);
         page.depth.set(depth);
         page.in_solve.set(in_solve);
-        result
+        Ok(read)
     }
 
-    /// Reads something whose height counts once beside what was read before it.
-    pub fn scoped<T>(self, read: impl FnOnce(Tokens<'t>) -> Parsed<'t, T>) -> Parsed<'t, T> {
-        let outer = self.page.height.replace(0);
-        let result = read(self);
+    /// Begins a part whose height is counted on its own; gives the height so far.
+    pub fn begin_height(self) -> u16 {
+        self.page.height.replace(0)
+    }
+
+    /// Ends such a part: the higher one counts.
+    pub fn end_height(self, outer: u16) {
         let height = &self.page.height;
         height.set(height.get().max(outer));
-        result
     }
 
     /// Notes that the tree just read has become the child of another node.

@@ -2,7 +2,7 @@
 //! writings of numbers are refused that have two readings.
 
 use super::input::{Parsed, Tokens};
-use super::{fault, number_refusal, uncertainty, unit};
+use super::{fault, refusal, uncertainty, unit};
 use crate::syntax::fold;
 use crate::syntax::token::{Kind, Marks, Reserved, Token};
 use crate::syntax::tree::{Expr, ExprKind, Literal, Numeral, UnitExpr};
@@ -29,7 +29,7 @@ pub(super) fn literal<'t>(
     let (input, mut quantity) = quantity(input, minus, place)?;
     let (input, plus_minus) = uncertainty::optional(input)?;
     if let (Some(plus_minus), Some(literal)) = (plus_minus, literal_in(&mut quantity)) {
-        literal.plus_minus = Some(plus_minus);
+        literal.plus_minus = Some(Box::new(plus_minus));
         quantity.span = input.span_from(quantity.span);
     }
     Ok((input, quantity))
@@ -58,22 +58,20 @@ pub(super) fn quantity<'t>(
     if first.kind == Kind::Dollar {
         return money(input, minus);
     }
-    if let Some(parts) = fraction_parts(input)
-        && parts.is_fraction(input, place)
-        && !parts.is_workshop()
-    {
-        return number_refusal::fraction(input, start, &parts);
+    let parts = fraction_parts(input).filter(|parts| parts.is_fraction(input, place));
+    if let Some(parts) = parts.filter(|parts| !parts.is_workshop()) {
+        return refusal::fraction(input, start, &parts);
     }
-    let (rest, number) = numeral(input, place)?;
+    let (rest, number) = numeral_of(input, parts);
     if rest.kind() == Kind::LengthMark {
-        return number_refusal::length_marks(rest, minus, number, place);
+        return refusal::length_marks(rest, minus, number, place);
     }
     let (rest, unit) = unit::behind_number(rest)?;
     let whole = whole_literal(minus, number, unit);
     if rest.kind() == Kind::Reserved(Reserved::Per) {
-        return number_refusal::per_number(rest, whole);
+        return refusal::per_number(rest, whole);
     }
-    Ok((rest, number_refusal::number(input, rest, first, whole)))
+    Ok((rest, refusal::number(input, rest, first, whole)))
 }
 
 /// A literal without ±.
@@ -109,17 +107,20 @@ fn money<'t>(input: Tokens<'t>, minus: Option<Token>) -> Parsed<'t, Expr> {
     let mut whole = whole_literal(minus, number, Some(unit));
     whole.span = rest.span_from(minus.unwrap_or(dollar).span);
     if rest.kind() == Kind::Reserved(Reserved::Per) {
-        return number_refusal::per_number(rest, whole);
+        return refusal::per_number(rest, whole);
     }
-    Ok((rest, number_refusal::number(amount, rest, first, whole)))
+    Ok((rest, refusal::number(amount, rest, first, whole)))
 }
 
 /// The number itself: a fraction, a mixed number, a decimal.
 pub(super) fn numeral<'t>(input: Tokens<'t>, place: Place) -> Parsed<'t, Numeral> {
+    let parts = fraction_parts(input).filter(|parts| parts.is_fraction(input, place));
+    Ok(numeral_of(input, parts))
+}
+
+fn numeral_of<'t>(input: Tokens<'t>, parts: Option<FractionParts>) -> (Tokens<'t>, Numeral) {
     let first = input.token();
-    if let Some(parts) = fraction_parts(input)
-        && parts.is_fraction(input, place)
-    {
+    if let Some(parts) = parts {
         let rest = input.skip(parts.tokens);
         let digits = parts.whole.map_or("", |whole| input.text(whole));
         let numeral = Numeral {
@@ -127,14 +128,14 @@ pub(super) fn numeral<'t>(input: Tokens<'t>, place: Place) -> Parsed<'t, Numeral
             fraction: Some((parts.above, parts.below)),
             span: rest.span_from(first.span),
         };
-        return Ok((rest, numeral));
+        return (rest, numeral);
     }
     let numeral = Numeral {
         digits: plain_digits(input.text(first), first),
         fraction: None,
         span: first.span,
     };
-    Ok((input.after(), numeral))
+    (input.after(), numeral)
 }
 
 /// A number in plain signs: no `_`, a digit before the point, a small `e`.
@@ -199,6 +200,11 @@ impl FractionParts {
 
 /// `½`, `1½`, `1/8`, `1 1/2`.
 pub(super) fn fraction_parts(input: Tokens<'_>) -> Option<FractionParts> {
+    let may_be = input.kind() == Kind::Fraction
+        || matches!(input.kind_at(1), Kind::Over | Kind::Number | Kind::Fraction);
+    if !may_be {
+        return None;
+    }
     let glyph = |at: usize| {
         let token = input.token_at(at);
         (token.kind == Kind::Fraction)
@@ -268,6 +274,7 @@ fn is_whole(token: Token) -> bool {
 /// Whether an item of a column is nothing but a workshop fraction.
 pub(super) fn is_fraction_item(input: Tokens<'_>) -> bool {
     fraction_parts(input).is_some_and(|parts| {
-        parts.is_workshop() && !parts.is_glyph && parts.is_fraction(input, Place::Item)
+        let behind = input.skip(parts.tokens).kind();
+        parts.is_workshop() && matches!(behind, Kind::Comma | Kind::CloseCurly)
     })
 }

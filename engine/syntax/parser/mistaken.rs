@@ -57,14 +57,13 @@ fn colon_for_equals(input: Tokens<'_>) -> Option<Diagnostic> {
         equal if equal.kind == Kind::Equal && !equal.after_blank() => colon.span.to(equal.span),
         _ => colon.span,
     };
-    let name = input.token();
     Some(
         syntax(
             sign,
             format!("`{}` behind a name", sign.of(input.page.text)),
         )
         .expected("`=` between a name and its value")
-        .replace(name.span.to(sign), format!("{} =", input.text(name))),
+        .replace(rest_of_line(input), with_equals(input, sign.end)),
     )
 }
 
@@ -85,11 +84,26 @@ fn missing_equals(input: Tokens<'_>) -> Option<Diagnostic> {
             "a name and a number without a sign between".to_string(),
         )
         .expected("`=` between a name and its value")
-        .replace(
-            span,
-            format!("{} = {}", input.text(name), input.text(number)),
-        ),
+        .replace(rest_of_line(input), with_equals(input, name.span.end)),
     )
+}
+
+fn rest_of_line(input: Tokens<'_>) -> Span {
+    let last = input.page.tokens.last();
+    input
+        .token()
+        .span
+        .to(last.map_or(input.token().span, |last| last.span))
+}
+
+/// The line with `=` between its name and what stands behind `from`.
+fn with_equals(input: Tokens<'_>, from: u32) -> String {
+    let value = Span {
+        start: from,
+        end: rest_of_line(input).end,
+    };
+    let name = input.text(input.token());
+    format!("{name} = {}", value.of(input.page.text).trim())
 }
 
 /// How far ahead the first `=` outside brackets stands.
@@ -124,8 +138,11 @@ fn odd_name(input: Tokens<'_>) -> Option<Diagnostic> {
     if length > 8 || tokens.iter().skip(1).any(|token| token.begins_line()) {
         return None;
     }
-    let is_part =
-        |token: &Token| matches!(token.kind, Kind::Word | Kind::Number | Kind::Reserved(_));
+    let is_part = |token: &Token| match token.kind {
+        Kind::Word | Kind::Number => true,
+        Kind::Reserved(word) => !joins_values(word),
+        _ => false,
+    };
     if first.kind == Kind::Number {
         return number_first(input, &tokens, span, equal);
     }
@@ -158,6 +175,12 @@ fn odd_name(input: Tokens<'_>) -> Option<Diagnostic> {
             .expected("letters, digits and `_`")
             .replace(span, parts.join("_"))
     })
+}
+
+/// Words between values, which are seldom meant as part of a name.
+fn joins_values(word: Reserved) -> bool {
+    use Reserved::{And, Else, For, If, Not, Or, Solve, Then, With};
+    matches!(word, And | Else | For | If | Not | Or | Solve | Then | With)
 }
 
 fn number_first(

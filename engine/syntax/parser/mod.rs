@@ -2,15 +2,17 @@
 //! cut, so a message names the real place and no line is read twice; every failure leaves this
 //! folder as a diagnostic.
 
+mod exponent;
 mod expression;
 mod fault;
 mod formula;
+mod group;
 mod input;
-mod juxtaposed;
 mod literal;
 mod mistaken;
-mod number_refusal;
 mod operand;
+mod page;
+mod power;
 mod refusal;
 mod scenario;
 mod shape;
@@ -23,8 +25,9 @@ mod unit;
 
 pub(super) use fault::clipped;
 pub(super) use formula::{BodyLine, begins_clause, body_line, head as formula_head};
-pub(super) use input::{Page, Parsed, Problem, Tokens};
+pub(super) use input::{Parsed, Problem, Tokens};
 pub(super) use mistaken::broken_name;
+pub(super) use page::Page;
 pub(super) use shape::{begins_cell, looks_like_statement};
 pub(super) use statement::{line, table_head};
 pub(super) use table::{column_head, quantity_field};
@@ -50,6 +53,6 @@ pub(super) fn run<'t, T>(
             _ => return None,
         },
     };
-    page.say(problem);
+    page.end_with(problem);
     None
 }

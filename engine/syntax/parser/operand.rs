@@ -1,14 +1,14 @@
 //! Operands: names and their members, calls, rows reached by key, brackets, columns, texts and
 //! switches. Literals have a file of their own.
 
-use super::expression::{list, shown, value};
+use super::expression::{list, shown};
 use super::input::{Parsed, Tokens};
 use super::literal::{self, Place};
-use super::{fault, refusal, scenario, uncertainty, unit};
+use super::{fault, group, refusal, scenario};
 use crate::source::Span;
 use crate::syntax::fold;
 use crate::syntax::token::{Kind, Marks, Reserved, Token};
-use crate::syntax::tree::{Argument, Column, Expr, ExprKind, Literal, Name, Numeral, Path, Text};
+use crate::syntax::tree::{Expr, ExprKind, Literal, Name, Numeral, Path, Text};
 
 /// Whether a token begins a number, written rightly or wrongly.
 pub(super) fn begins_literal(kind: Kind) -> bool {
@@ -87,8 +87,8 @@ fn primary<'t>(input: Tokens<'t>, minus: Option<Token>) -> Parsed<'t, Expr> {
         kind if begins_literal(kind) => literal::literal(input, minus, Place::Operand),
         Kind::Word => word(input),
         Kind::Text => leaf(ExprKind::Text(text_value(input, token))),
-        Kind::OpenRound => input.nested(bracketed),
-        Kind::OpenCurly => input.nested(column),
+        Kind::OpenRound => input.nested(group::bracketed),
+        Kind::OpenCurly => input.nested(group::column),
         Kind::Hash => Ok((input.after(), refusal::hash(input))),
         Kind::Dash if begins_literal(input.kind_at(1)) => {
             refusal::dash_sign(input);
@@ -104,11 +104,31 @@ fn primary<'t>(input: Tokens<'t>, minus: Option<Token>) -> Parsed<'t, Expr> {
     }
 }
 
+/// The next name, if nothing that belongs to it follows.
+pub(super) fn bare_name(input: Tokens<'_>) -> Option<Expr> {
+    let token = input.token();
+    if token.kind != Kind::Word || token.marks.has(Marks::SUBSCRIPT) {
+        return None;
+    }
+    match input.kind_at(1) {
+        Kind::OpenRound
+        | Kind::OpenSquare
+        | Kind::Dot
+        | Kind::Power
+        | Kind::Raised
+        | Kind::Foreign => None,
+        _ => Some(Expr {
+            span: token.span,
+            kind: ExprKind::Name(fold::word(input.text(token)).into()),
+        }),
+    }
+}
+
 /// A name or a call.
 fn word(input: Tokens<'_>) -> Parsed<'_, Expr> {
     let behind = input.token_at(1);
     if behind.kind == Kind::OpenRound && !behind.after_blank() {
-        return input.nested(call);
+        return input.nested(group::call);
     }
     let name = plain_name(input);
     let kind = ExprKind::Name(name.text);
@@ -208,111 +228,6 @@ fn text_value(input: Tokens<'_>, token: Token) -> Box<str> {
         value.push_str(part);
     }
     value.into()
-}
-
-fn call(input: Tokens<'_>) -> Parsed<'_, Expr> {
-    let is_readings = input.is_word("readings");
-    let (input, name) = name(input, "a formula")?;
-    let opening = input.token();
-    if is_readings {
-        return readings(input, name.span);
-    }
-    let inner = input.after();
-    let (input, arguments) = if inner.kind() == Kind::CloseRound {
-        (inner, Vec::new())
-    } else {
-        list(inner, argument)?
-    };
-    let (input, _) = fault::demand_closing(input, opening, "`,` and another argument, or `)`")?;
-    let span = input.span_from(name.span);
-    Ok((
-        input,
-        Expr {
-            span,
-            kind: ExprKind::Call(name, arguments),
-        },
-    ))
-}
-
-fn argument(input: Tokens<'_>) -> Parsed<'_, Argument> {
-    let behind = input.kind_at(1);
-    let (input, name) = if input.kind() == Kind::Word && matches!(behind, Kind::Colon | Kind::Equal)
-    {
-        let (rest, name) = name(input, "an argument")?;
-        if behind == Kind::Equal {
-            refusal::equals_in_argument(rest, &name);
-        }
-        (rest.after(), Some(name))
-    } else {
-        (input, None)
-    };
-    let (input, value) = shown(input)?;
-    if input.kind() == Kind::Reserved(Reserved::With) {
-        return Err(fault::scenario_in_list(input, &value));
-    }
-    Ok((input, Argument { name, value }))
-}
-
-fn readings(input: Tokens<'_>, start: Span) -> Parsed<'_, Expr> {
-    let opening = input.token();
-    let (input, column) = value(input.after())?;
-    let (input, _) = fault::demand_closing(input, opening, "`)`: readings takes one column")?;
-    let (input, plus_minus) = uncertainty::optional(input)?;
-    let span = input.span_from(start);
-    let kind = ExprKind::Readings(Box::new(column), plus_minus.map(Box::new));
-    Ok((input, Expr { span, kind }))
-}
-
-fn bracketed(input: Tokens<'_>) -> Parsed<'_, Expr> {
-    let opening = input.token();
-    let (input, inner) = value(input.after())?;
-    let (input, closing) = fault::demand_closing(input, opening, "an operator or `)`")?;
-    let span = opening.span.to(closing.span);
-    Ok((
-        input,
-        Expr {
-            span,
-            kind: ExprKind::Bracketed(Box::new(inner)),
-        },
-    ))
-}
-
-fn column(input: Tokens<'_>) -> Parsed<'_, Expr> {
-    let opening = input.token();
-    let (input, items) = list(input.after(), item)?;
-    let (input, _) = fault::demand_closing(input, opening, "`,` and another item, or `}`")?;
-    let (input, unit) = unit::behind_number(input)?;
-    let (input, plus_minus) = uncertainty::optional(input)?;
-    let span = input.span_from(opening.span);
-    let column = Column {
-        items,
-        unit,
-        plus_minus,
-    };
-    Ok((
-        input,
-        Expr {
-            span,
-            kind: ExprKind::Column(Box::new(column)),
-        },
-    ))
-}
-
-fn item(input: Tokens<'_>) -> Parsed<'_, Expr> {
-    let minus = (input.kind() == Kind::Minus).then(|| input.token());
-    let number = if minus.is_some() {
-        input.after()
-    } else {
-        input
-    };
-    if literal::is_fraction_item(number) {
-        return literal::literal(number, minus, Place::Item);
-    }
-    let (input, value) = shown(input)?;
-    if input.kind() == Kind::Reserved(Reserved::With) {
-        return Err(fault::scenario_in_list(input, &value));
-    }
-    Ok((input, value))
 }
 
 /// A whole number in raised digits, as an exponent.

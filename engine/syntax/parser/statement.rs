@@ -19,8 +19,11 @@ use crate::syntax::tree::{
 
 type Statement<'t> = Parsed<'t, StatementKind>;
 
+/// What reads a statement that begins with its word.
+type Reading = for<'t> fn(Tokens<'t>) -> Statement<'t>;
+
 /// The statement words of one line, each with its parser.
-const WORDS: [(&str, for<'t> fn(Tokens<'t>) -> Statement<'t>); 10] = [
+const WORDS: [(&str, Reading); 10] = [
     ("default", default),
     ("check", check),
     ("use", use_document),

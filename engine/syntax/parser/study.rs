@@ -63,7 +63,7 @@ pub(super) fn plot(input: Tokens<'_>) -> Parsed<'_, StatementKind> {
         "`,` and another curve, or `against`",
     )?;
     let (input, axis) = axis(input)?;
-    Ok((input, StatementKind::Plot(Plot { show, axis })))
+    Ok((input, StatementKind::Plot(Box::new(Plot { show, axis }))))
 }
 
 /// `fit cells to data = model`

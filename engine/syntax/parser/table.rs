@@ -5,35 +5,40 @@ use super::input::{Parsed, Tokens};
 use super::literal::{self, Place};
 use super::{operand, unit};
 use crate::source::{Code, Diagnostic};
+use crate::syntax::fold;
 use crate::syntax::token::Kind;
-use crate::syntax::tree::{Expr, TableColumn};
+use crate::syntax::tree::{Expr, Name, TableColumn};
 
 /// The head of a column: `bore [mm]`.
 pub(in crate::syntax) fn column_head(input: Tokens<'_>) -> Parsed<'_, TableColumn> {
     if input.is_empty() {
         return Err(fault::unexpected(input, "a name for the column"));
     }
-    if input.kind() == Kind::Word && input.kind_at(1) == Kind::Word {
-        return Err(blank_in_name(input));
-    }
-    let (input, name) = operand::name(input, "a name for the column")?;
+    let (input, name) = match input.kind_at(1) {
+        Kind::Word | Kind::Number if input.kind() == Kind::Word => joined_name(input),
+        _ => operand::name(input, "a name for the column")?,
+    };
     let (input, unit) = unit::optional_bracket(input)?;
     Ok((input, TableColumn { name, unit }))
 }
 
-fn blank_in_name(input: Tokens<'_>) -> nom::Err<super::input::Problem> {
+/// A name with blanks in it, which is said.
+fn joined_name(input: Tokens<'_>) -> (Tokens<'_>, Name) {
     let mut parts = Vec::new();
     let mut rest = input;
     while matches!(rest.kind(), Kind::Word | Kind::Number) {
-        parts.push(rest.text(rest.token()));
+        parts.push(fold::word(rest.text(rest.token())));
         rest = rest.after();
     }
     let span = rest.span_from(input.token().span);
-    fault::fault(
+    let joined = parts.join("_");
+    input.page.say(
         Diagnostic::error(Code::Syntax, span, "a blank inside a name")
             .expected("letters, digits and `_`")
-            .replace(span, parts.join("_")),
-    )
+            .replace(span, joined.clone()),
+    );
+    let text = joined.into();
+    (rest, Name { text, span })
 }
 
 /// A quantity under a head with a unit.

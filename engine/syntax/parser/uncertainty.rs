@@ -4,10 +4,9 @@ use nom::Parser;
 use nom::combinator::opt;
 use nom::sequence::preceded;
 
-use super::expression::value;
 use super::input::{Parsed, Tokens, reserved, sign};
 use super::literal::{self, Place};
-use super::{fault, operand};
+use super::{fault, group, operand};
 use crate::syntax::token::{Kind, Reserved};
 use crate::syntax::tree::{Expr, ExprKind, Numeral, Path, PlusMinus, Tag, TagKind};
 
@@ -61,14 +60,7 @@ fn amount(input: Tokens<'_>) -> Parsed<'_, Expr> {
             let (input, path) = operand::path(input, "a cell")?;
             Ok((input, member_of(path)))
         }
-        Kind::OpenRound => input.nested(|input| {
-            let opening = input.token();
-            let (input, inner) = value(input.after())?;
-            let (input, closing) = fault::demand_closing(input, opening, "an operator or `)`")?;
-            let span = opening.span.to(closing.span);
-            let kind = ExprKind::Bracketed(Box::new(inner));
-            Ok((input, Expr { span, kind }))
-        }),
+        Kind::OpenRound => input.nested(group::bracketed),
         _ => Err(fault::no_amount_behind(input)),
     }
 }
@@ -80,7 +72,8 @@ fn is_call(input: Tokens<'_>) -> bool {
         && !begins_tag(input.after())
 }
 
-fn begins_tag(input: Tokens<'_>) -> bool {
+/// Whether the bracket that is next reads as a tag.
+pub(super) fn begins_tag(input: Tokens<'_>) -> bool {
     match input.kind_at(1) {
         Kind::Word => {
             let word = input.text(input.token_at(1));

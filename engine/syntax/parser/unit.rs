@@ -2,7 +2,9 @@
 //! is settled later; here a word ends a unit only if it is reserved, called, or has a member.
 
 use super::input::{Parsed, Problem, Tokens};
-use super::{fault, refusal};
+use super::shape::looks_like_statement;
+use super::uncertainty::begins_tag;
+use super::{exponent, fault, refusal};
 use crate::source::Span;
 use crate::syntax::fold;
 use crate::syntax::token::{Kind, Marks, REFERENCE_WORDS, Reserved, Token};
@@ -19,10 +21,6 @@ enum Setting {
     Bracket,
 }
 
-/// Largest power of a unit, above and below the line of a fraction.
-const LARGEST_POWER: i32 = 99;
-const LARGEST_ROOT: i32 = 12;
-
 /// Whether a unit begins here, behind a number.
 pub(super) fn begins(input: Tokens<'_>) -> bool {
     match input.kind() {
@@ -33,11 +31,24 @@ pub(super) fn begins(input: Tokens<'_>) -> bool {
 
 fn is_word(kind: Kind, input: Tokens<'_>) -> bool {
     match kind {
-        Kind::Word => !input.is_called_or_opened(0),
+        Kind::Word => !is_taken(input) && !begins_statement(input),
         Kind::UnitSign => true,
         Kind::Dollar => !matches!(input.kind_at(1), Kind::Number | Kind::CommaNumber),
         _ => false,
     }
+}
+
+/// Whether a word is a call or has a member; the tag of a ± may stand close to a unit.
+fn is_taken(input: Tokens<'_>) -> bool {
+    let is_joined = input
+        .previous()
+        .is_some_and(|token| matches!(token.kind, Kind::Times | Kind::Over));
+    input.is_called_or_opened(0) && (is_joined || !begins_tag(input.after()))
+}
+
+/// A line that belongs to another by its indentation, but begins like a statement.
+fn begins_statement(input: Tokens<'_>) -> bool {
+    input.token().begins_line() && input.index() > 0 && looks_like_statement(input)
 }
 
 /// The unit behind a number, if one follows.
@@ -45,7 +56,7 @@ pub(super) fn behind_number(input: Tokens<'_>) -> Parsed<'_, Option<UnitExpr>> {
     if !begins(input) {
         return Ok((input, None));
     }
-    let (rest, unit) = terms(input, Vec::new(), Setting::Literal)?;
+    let (rest, unit) = terms(input, Vec::with_capacity(1), Setting::Literal)?;
     Ok((rest, (!unit.terms.is_empty()).then_some(unit)))
 }
 
@@ -91,7 +102,7 @@ pub(super) fn bracket(input: Tokens<'_>) -> Parsed<'_, UnitExpr> {
     if inner.is_empty() {
         return Err(fault::empty_bracket(input));
     }
-    let (left, unit) = terms(inner, Vec::new(), Setting::Bracket)?;
+    let (left, unit) = terms(inner, Vec::with_capacity(1), Setting::Bracket)?;
     if unit.terms.is_empty() || !left.is_empty() {
         return Err(fault::no_unit(left, opening));
     }
@@ -191,8 +202,9 @@ fn term<'t>(
             group(input, setting)?
         }
         kind if is_word(kind, input) => {
-            let word = fold::word(input.text(token));
-            (input.after(), UnitTermKind::Word(word.into()))
+            let (rest, word) = cut_degree(input, setting)
+                .unwrap_or_else(|| (input.after(), fold::word(input.text(token)).into()));
+            (rest, UnitTermKind::Word(word))
         }
         _ => return Err(nom::Err::Error(Problem::Elsewhere)),
     };
@@ -212,6 +224,22 @@ fn term<'t>(
             span,
         },
     ))
+}
+
+/// `° C` and `deg F`, which would be an angle times a charge.
+fn cut_degree(input: Tokens<'_>, setting: Setting) -> Option<(Tokens<'_>, Box<str>)> {
+    let scale = input.token_at(1);
+    let fits = matches!(
+        &*fold::word(input.text(input.token())),
+        "°" | "deg" | "degrees"
+    ) && scale.kind == Kind::Word
+        && matches!(input.text(scale), "C" | "F" | "R")
+        && setting != Setting::Group;
+    fits.then(|| {
+        let whole = format!("°{}", input.text(scale));
+        refusal::cut_degree(input.page, input.token().span.to(scale.span), &whole);
+        (input.skip(2), whole.into())
+    })
 }
 
 /// `(unit)` or `(100 unit)`. Behind a number it may as well be an expression, so it is given up
@@ -247,65 +275,19 @@ fn group(input: Tokens<'_>, setting: Setting) -> Parsed<'_, UnitTermKind> {
     })
 }
 
-/// The power behind a unit word: raised digits, `^2`, `^-1`, `^(1/2)`.
+/// The power behind a unit word, `(1, 1)` where none is written.
 fn exponent<'t>(input: Tokens<'t>, joint: Joint, setting: Setting) -> Parsed<'t, (i32, i32)> {
-    let read = match input.kind() {
-        Kind::Raised if !input.token().after_blank() => raised(input),
-        Kind::Power => typed(input.after()),
-        _ => return Ok((input, (1, 1))),
-    };
-    match read.filter(|(_, (above, below))| is_small(*above, *below)) {
-        Some((rest, (above, below))) => Ok((rest, reduced(above, below))),
+    if !exponent::begins(input) {
+        return Ok((input, (1, 1)));
+    }
+    match exponent::read(input) {
+        Some(read) => Ok(read),
         // Behind a number `/t^x` may divide by the cell t to the power x.
         None if setting != Setting::Bracket && matches!(joint, Joint::Over | Joint::Times) => {
             Err(nom::Err::Error(Problem::Elsewhere))
         }
         None => Err(fault::odd_exponent(input)),
     }
-}
-
-fn is_small(above: i32, below: i32) -> bool {
-    (-LARGEST_POWER..=LARGEST_POWER).contains(&above) && (1..=LARGEST_ROOT).contains(&below)
-}
-
-fn reduced(above: i32, below: i32) -> (i32, i32) {
-    let divisor = num_integer::gcd(above, below).max(1);
-    (above / divisor, below / divisor)
-}
-
-fn raised(input: Tokens<'_>) -> Option<(Tokens<'_>, (i32, i32))> {
-    let digits: String = input
-        .text(input.token())
-        .chars()
-        .filter_map(fold::superscript)
-        .collect();
-    Some((input.after(), (digits.parse().ok()?, 1)))
-}
-
-fn typed(input: Tokens<'_>) -> Option<(Tokens<'_>, (i32, i32))> {
-    if input.kind() != Kind::OpenRound {
-        let (rest, above) = signed_whole(input)?;
-        return Some((rest, (above, 1)));
-    }
-    let (rest, above) = signed_whole(input.after())?;
-    let (rest, below) = match rest.kind() {
-        Kind::Over => signed_whole(rest.after())?,
-        _ => (rest, 1),
-    };
-    (rest.kind() == Kind::CloseRound).then(|| (rest.after(), (above, below)))
-}
-
-fn signed_whole(input: Tokens<'_>) -> Option<(Tokens<'_>, i32)> {
-    let (number, sign) = match input.kind() {
-        Kind::Minus => (input.after(), -1),
-        _ => (input, 1),
-    };
-    let token = number.token();
-    if token.kind != Kind::Number || !token.marks.has(Marks::WHOLE) {
-        return None;
-    }
-    let whole: i32 = number.text(token).parse().ok()?;
-    Some((number.after(), sign * whole))
 }
 
 fn say_subscripts(input: Tokens<'_>, first: u32) {

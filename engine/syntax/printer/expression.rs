@@ -79,6 +79,7 @@ fn ends_open(expr: &Expr) -> bool {
 fn is_bare(expr: &Expr) -> bool {
     match &expr.kind {
         ExprKind::Literal(literal) => literal.unit.is_none(),
+        ExprKind::Negative(inner) => is_bare(inner),
         ExprKind::Column(column) => column.unit.is_none() && column.items.iter().all(is_bare),
         _ => false,
     }
@@ -136,12 +137,12 @@ fn push(text: &mut String, expr: &Expr) {
         ExprKind::Switch(on) => text.push_str(if *on { "true" } else { "false" }),
         ExprKind::Name(name) => text.push_str(name),
         ExprKind::Member(inner, name) => {
-            push_at_least(text, inner, Strength::Operand);
+            push_base(text, inner);
             text.push('.');
             text.push_str(&name.text);
         }
         ExprKind::Keyed(inner, keys, name) => {
-            push_at_least(text, inner, Strength::Operand);
+            push_base(text, inner);
             text.push('[');
             push_list(text, keys);
             text.push_str("].");
@@ -195,6 +196,15 @@ fn push(text: &mut String, expr: &Expr) {
     }
 }
 
+/// What a member or key stands behind, which is never a number.
+fn push_base(text: &mut String, base: &Expr) {
+    let least = match base.kind {
+        ExprKind::Literal(_) => STRONGEST,
+        _ => Strength::Operand,
+    };
+    push_at_least(text, base, least);
+}
+
 /// A text between double quotes.
 pub(in crate::syntax) fn push_text(text: &mut String, value: &str) {
     text.push('"');
@@ -207,8 +217,13 @@ pub(super) fn push_list(text: &mut String, all: &[Expr]) {
         if index > 0 {
             text.push_str(", ");
         }
-        push_at_least(text, one, Strength::Shown);
+        push_shown(text, one);
     }
+}
+
+/// An expression in a list, where a scenario needs parentheses.
+pub(super) fn push_shown(text: &mut String, expr: &Expr) {
+    push_at_least(text, expr, Strength::Shown);
 }
 
 fn push_arguments(text: &mut String, arguments: &[Argument]) {
@@ -221,7 +236,7 @@ fn push_arguments(text: &mut String, arguments: &[Argument]) {
             text.push_str(&name.text);
             text.push_str(": ");
         }
-        push_at_least(text, &argument.value, Strength::Shown);
+        push_shown(text, &argument.value);
     }
     text.push(')');
 }
@@ -284,14 +299,14 @@ fn push_solve(text: &mut String, solve: &Solve) {
         text.push(']');
     }
     text.push_str(" for ");
-    push_sum(text, &solve.left);
+    push_left(text, &solve.left, Strength::Sum);
     text.push_str(" = ");
-    push_sum(text, &solve.right);
+    push_left(text, &solve.right, Strength::Sum);
     if let Some((low, high)) = &solve.range {
         text.push_str(" from ");
-        push_sum(text, low);
+        push_left(text, low, Strength::Sum);
         text.push_str(" to ");
-        push_sum(text, high);
+        push_left(text, high, Strength::Sum);
     }
 }
 

@@ -1,6 +1,6 @@
 //! Numbers, units and ± as text.
 
-use super::expression::print_expr;
+use super::expression::{print_expr, push_shown};
 use crate::syntax::fold;
 use crate::syntax::tree::{
     Column, ExprKind, Joint, Literal, Numeral, PlusMinus, Tag, TagKind, UnitExpr, UnitTerm,
@@ -92,7 +92,7 @@ pub(super) fn push_literal(text: &mut String, literal: &Literal, as_item: bool) 
             let is_told = as_item || literal.plus_minus.is_some();
             text.push_str(&print_number(number, is_told));
         }
-        Some(unit) if is_money(unit) => {
+        Some(unit) if number.fraction.is_none() && is_money(unit) => {
             text.push_str("$ ");
             text.push_str(&print_number(number, false));
             push_terms(text, unit.terms.get(1..).unwrap_or(&[]), false);
@@ -133,7 +133,7 @@ pub(super) fn push_column(text: &mut String, column: &Column) {
         }
         match &item.kind {
             ExprKind::Literal(literal) => push_literal(text, literal, true),
-            _ => text.push_str(&print_expr(item)),
+            _ => push_shown(text, item),
         }
     }
     text.push('}');

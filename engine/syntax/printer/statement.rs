@@ -249,6 +249,9 @@ fn push_table(out: &mut String, table: &Table) {
         });
         lines.push(fields.collect());
     }
+    if table.head.is_empty() {
+        return;
+    }
     for line in super::align(&lines) {
         out.push_str(INDENT);
         out.push_str(&line);

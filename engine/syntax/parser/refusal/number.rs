@@ -1,12 +1,13 @@
 //! Refused writings of numbers: commas, colons, two points, fractions with two readings, inch
 //! marks, and `per` before a number.
 
-use super::fault::{excerpt, unexpected};
-use super::input::{Parsed, Tokens};
-use super::literal::{FractionParts, Place, literal, numeral, whole_literal};
-use super::refusal::{binary, offer, refused, shown_decimal};
-use super::unit;
+use super::range::shown_decimal;
+use super::{binary, offer, refused};
 use crate::source::{Code, Diagnostic, Span};
+use crate::syntax::parser::fault::{excerpt, unexpected};
+use crate::syntax::parser::input::{Parsed, Tokens};
+use crate::syntax::parser::literal::{FractionParts, Place, literal, numeral, whole_literal};
+use crate::syntax::parser::unit;
 use crate::syntax::printer::{print_expr, print_unit};
 use crate::syntax::token::{Kind, Token};
 use crate::syntax::tree::{
@@ -14,7 +15,12 @@ use crate::syntax::tree::{
 };
 
 /// A literal whose number may be written in a way that is refused; `first` is its first token.
-pub(super) fn number(input: Tokens<'_>, rest: Tokens<'_>, first: Token, whole: Expr) -> Expr {
+pub(in crate::syntax::parser) fn number(
+    input: Tokens<'_>,
+    rest: Tokens<'_>,
+    first: Token,
+    whole: Expr,
+) -> Expr {
     match first.kind {
         Kind::CommaNumber => comma(input, first, whole),
         Kind::PointsNumber => points(input, first, whole),
@@ -30,7 +36,11 @@ fn comma(input: Tokens<'_>, first: Token, whole: Expr) -> Expr {
         .expected("a number without commas; a point stands before decimals");
     let before = text.split(',').next().unwrap_or("");
     if before.len() <= 3 && before.bytes().all(|digit| digit.is_ascii_digit()) {
-        diagnostic = offer(diagnostic, first.span, text.replace(',', ""), "one number");
+        diagnostic = offer(diagnostic, whole.span, print_expr(&whole), "one number");
+    }
+    if text.matches(',').count() == 1 && !text.contains('.') {
+        let point = text.replace(',', ".");
+        diagnostic = offer(diagnostic, first.span, point, "a decimal point");
     }
     let apart = text.replace(',', ", ");
     diagnostic = offer(diagnostic, first.span, apart, "numbers of their own");
@@ -109,7 +119,7 @@ fn sixtieths(parts: &[&str]) -> Option<String> {
 }
 
 /// A unit of one word.
-pub(super) fn word_unit(word: &str, span: Span) -> UnitExpr {
+pub(in crate::syntax::parser) fn word_unit(word: &str, span: Span) -> UnitExpr {
     UnitExpr {
         span,
         terms: vec![UnitTerm {
@@ -123,7 +133,7 @@ pub(super) fn word_unit(word: &str, span: Span) -> UnitExpr {
 }
 
 /// `240/8 h`, `1 5/4 in`.
-pub(super) fn fraction<'t>(
+pub(in crate::syntax::parser) fn fraction<'t>(
     input: Tokens<'t>,
     start: Span,
     parts: &FractionParts,
@@ -184,7 +194,7 @@ fn amount(whole: u64, above: u64, below: u64, unit: &str) -> Option<String> {
 }
 
 /// `1/8"`, `5'`, `5' 3"`.
-pub(super) fn length_marks<'t>(
+pub(in crate::syntax::parser) fn length_marks<'t>(
     input: Tokens<'t>,
     minus: Option<Token>,
     number: Numeral,
@@ -194,13 +204,12 @@ pub(super) fn length_marks<'t>(
     let first = marked(input, minus, number);
     let start = first.span;
     let (mut input, mut reading) = (input.after(), first);
-    while input.kind() == Kind::Number || input.kind() == Kind::Fraction {
+    if matches!(input.kind(), Kind::Number | Kind::Fraction) {
         let (rest, number) = numeral(input, place)?;
-        if rest.kind() != Kind::LengthMark {
-            break;
+        if rest.kind() == Kind::LengthMark {
+            reading = binary(BinaryOperator::Plus, reading, marked(rest, None, number));
+            input = rest.after();
         }
-        reading = binary(BinaryOperator::Plus, reading, marked(rest, None, number));
-        input = rest.after();
     }
     let span = input.span_from(start);
     let message = match mark_unit(input.text(mark)) {
@@ -231,12 +240,12 @@ fn marked(input: Tokens<'_>, minus: Option<Token>, number: Numeral) -> Expr {
 }
 
 /// `3 bags per 8 h`
-pub(super) fn per_number(input: Tokens<'_>, left: Expr) -> Parsed<'_, Expr> {
+pub(in crate::syntax::parser) fn per_number(input: Tokens<'_>, left: Expr) -> Parsed<'_, Expr> {
     let per = input.token();
     if input.kind_at(1) != Kind::Number {
         return Err(unexpected(input.after(), "a unit word behind `per`"));
     }
-    let (rest, right) = literal(input.after(), None, Place::Operand)?;
+    let (rest, right) = input.nested(|input| literal(input.after(), None, Place::Operand))?;
     let right = Expr {
         span: right.span,
         kind: ExprKind::Bracketed(Box::new(right)),

@@ -1,19 +1,24 @@
 //! Values side by side without an operator: what is said depends on what they are. Once said, the
 //! rest of the row is read in silence.
 
-use super::fault::excerpt;
-use super::input::{Parsed, Tokens};
-use super::literal;
-use super::operand;
-use super::refusal::{begins_operand, binary, is_whole_of, offer, refused, shown_decimal};
-use super::unit;
+use super::range::shown_decimal;
+use super::{begins_operand, binary, is_whole_of, offer, refused};
 use crate::source::{Code, Diagnostic, Span};
+use crate::syntax::parser::fault::{self, excerpt};
+use crate::syntax::parser::input::{Parsed, Tokens};
+use crate::syntax::parser::literal;
+use crate::syntax::parser::operand;
+use crate::syntax::parser::shape::looks_like_statement;
+use crate::syntax::parser::unit;
 use crate::syntax::printer::{print_expr, print_unit};
 use crate::syntax::token::Kind;
 use crate::syntax::tree::{BinaryOperator, Expr, ExprKind, Literal, UnitExpr};
 
 /// Refuses the operand that follows `left` directly.
-pub(super) fn juxtaposed(input: Tokens<'_>, left: Expr) -> Parsed<'_, Expr> {
+pub(in crate::syntax::parser) fn juxtaposed(input: Tokens<'_>, left: Expr) -> Parsed<'_, Expr> {
+    if input.token().begins_line() && looks_like_statement(input) {
+        return Err(fault::statement_inside(input));
+    }
     let silent = matches!(left.kind, ExprKind::Refused(_));
     let start = left.span;
     let (mut input, reading) = match (&left.kind, input.kind()) {
@@ -106,25 +111,31 @@ fn two_literals(input: Tokens<'_>, left: Expr) -> Parsed<'_, Option<Expr>> {
     {
         if let Some((rest, text)) = one_number(input, number) {
             let span = rest.span_from(left.span);
-            input
-                .page
-                .say(side_by_side(span, "a blank inside a number").replace(span, text));
             let (rest, unit) = unit::behind_number(rest)?;
+            let whole = unit
+                .as_ref()
+                .map_or(text.clone(), |unit| format!("{text} {}", print_unit(unit)));
+            input.page.say(
+                Diagnostic::error(Code::Juxtaposed, span, "a blank inside a number")
+                    .expected("one number, or an operator between two")
+                    .replace(rest.span_from(left.span), whole),
+            );
             return Ok((rest, Some(with_unit(left, unit))));
         }
         return two_values(input, left);
     }
     let (rest, right) = literal::literal(input, None, literal::Place::Operand)?;
     let span = left.span.to(right.span);
+    let has_unit = matches!(&right.kind, ExprKind::Literal(right) if right.unit.is_some());
     let reading = binary(BinaryOperator::Plus, left, right);
-    input.page.say(
-        side_by_side(span, "two amounts side by side")
-            .label(format!(
-                "no sign before `{}`",
-                excerpt(input.page, first.span)
-            ))
-            .replace(span, print_expr(&reading)),
-    );
+    let diagnostic = side_by_side(span, "two amounts side by side").label(format!(
+        "no sign before `{}`",
+        excerpt(input.page, first.span)
+    ));
+    input.page.say(match has_unit {
+        true => diagnostic.replace(span, print_expr(&reading)),
+        false => diagnostic,
+    });
     Ok((rest, Some(reading)))
 }
 
@@ -184,6 +195,10 @@ fn two_values(input: Tokens<'_>, left: Expr) -> Parsed<'_, Option<Expr>> {
     if is_name && matches!(right.kind, ExprKind::Literal(_)) {
         let call = format!("{before}({})", print_expr(&right));
         diagnostic = offer(diagnostic, span, call, "if it is a formula");
+    }
+    if let (ExprKind::Literal(_), ExprKind::Literal(_)) = (&left.kind, &right.kind) {
+        let apart = format!("{before}, {}", print_expr(&right));
+        diagnostic = offer(diagnostic, span, apart, "two items of a list");
     }
     let product = format!("{before} * {}", print_expr(&right));
     diagnostic = offer(diagnostic, span, product, "a product");
