@@ -2,7 +2,7 @@
 
 use gaugebook::export::page;
 use gaugebook::library::Library;
-use gaugebook::notebook::{NoFiles, Notebook, Role};
+use gaugebook::notebook::{NoFiles, Notebook};
 use gaugebook::source::Document;
 use rquickjs::{Context, Runtime};
 use std::rc::Rc;
@@ -36,23 +36,4 @@ pub(super) fn run(notebook: &Notebook, script: &str) -> String {
             }
         }
     })
-}
-
-#[test]
-fn try_out() {
-    let notebook = open(include_str!("cabinet.md"));
-    println!(
-        "{}",
-        run(
-            &notebook,
-            "return names.map((n,i)=>n+' '+(values[i] instanceof Uncertain?JSON.stringify([values[i].v,[...values[i].d],summary(values[i].d)]):JSON.stringify(values[i]))).join('\\n')+JSON.stringify([...sources])"
-        )
-    );
-    let id = notebook.find("draw").unwrap();
-    if let gaugebook::exact::Value::Uncertain(u) = notebook.value(id) {
-        println!("{:?} {:?}", u.terms, u.summary(notebook.sources()));
-        for (t, _) in &u.terms {
-            println!("{:?}", notebook.sources().get(*t));
-        }
-    }
 }
