@@ -32,14 +32,14 @@ pub struct Curve {
     pub points: Vec<Option<(f64, f64)>>,
 }
 
-const WIDTH: f64 = 640.0;
-const HEIGHT: f64 = 340.0;
-const LEFT: f64 = 56.0;
-const RIGHT: f64 = 496.0;
-const TOP: f64 = 26.0;
-const BOTTOM: f64 = 296.0;
+const WIDTH: f64 = 420.0;
+const HEIGHT: f64 = 262.0;
+const LEFT: f64 = 44.0;
+const RIGHT: f64 = 318.0;
+const TOP: f64 = 24.0;
+const BOTTOM: f64 = 220.0;
 /// Room for one label.
-const LABEL: f64 = 16.0;
+const LABEL: f64 = 14.0;
 
 /// Dashes that tell curves apart.
 const DASHES: [&str; 6] = ["", "8 4", "2 3", "12 4 2 4", "5 2", "1 5"];
@@ -70,7 +70,7 @@ pub fn chart(chart: &Chart, id: &str) -> Option<Markup> {
                     stroke="currentColor" stroke-width="1.5" {}
             }
             @for (y, name) in labels {
-                text x=(at(RIGHT + 8.0)) y=(at(y + 4.0)) font-size="13" fill="currentColor" {
+                text x=(at(RIGHT + 8.0)) y=(at(y + 4.0)) font-size="12" fill="currentColor" {
                     (name)
                 }
             }
@@ -84,7 +84,7 @@ fn grid(chart: &Chart, scale: &Scale) -> Markup {
         false => format!("{} {}", chart.axis, chart.axis_unit),
     };
     html! {
-        g font-size="13" fill="currentColor" {
+        g font-size="12" fill="currentColor" {
             @for (place, text) in &scale.down.places {
                 line x1=(at(LEFT)) x2=(at(RIGHT)) y1=(at(scale.y(*place))) y2=(at(scale.y(*place)))
                     stroke="currentColor" stroke-opacity="0.18" {}
@@ -119,7 +119,7 @@ impl Scale {
             .flatten();
         let down = ends(values.flat_map(|(value, amount)| [value - amount, value + amount]))?;
         Some(Scale {
-            along: ticks(along.0, along.1, 6.0, false),
+            along: ticks(along.0, along.1, 5.0, false),
             down: ticks(down.0, down.1, 5.0, true),
         })
     }
@@ -224,7 +224,7 @@ fn labels(chart: &Chart, scale: &Scale) -> Vec<(f64, String)> {
 
 fn short(name: &str) -> String {
     let shown = name.replace('_', " ");
-    match shown.char_indices().nth(19) {
+    match shown.char_indices().nth(15) {
         Some((end, _)) => format!("{}…", &shown[..end]),
         None => shown,
     }

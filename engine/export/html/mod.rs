@@ -26,7 +26,7 @@ pub use remarks::{ended, remarks_list};
 pub use studies::{caption, charts, is_cross, study};
 pub use ticks::{Ticks, ticks};
 pub use values::{
-    column_head, in_column, kind_of, notebook_table, rows_table, shown_name, signed, unit_and_tag,
-    value_line,
+    column_head, in_column, kind_of, notebook_table, pads, rows_table, shown_name, signed,
+    unit_and_tag, value_line,
 };
 pub use worked::{Working, worked};

@@ -12,6 +12,31 @@ pub fn signed(text: &str) -> String {
     }
 }
 
+/// What a number lacks behind its point to stand on its decimal marker above and below others: as
+/// hidden signs that a style sheet sets behind it.
+pub fn pads<'t>(texts: impl IntoIterator<Item = &'t str>) -> Vec<String> {
+    let places: Vec<Option<usize>> = texts.into_iter().map(places).collect();
+    let most = places.iter().flatten().copied().max().unwrap_or(0);
+    let pad = |own: &Option<usize>| match own {
+        None => String::new(),
+        Some(0) if most > 0 => format!(".{}", "0".repeat(most)),
+        Some(own) => "0".repeat(most - own),
+    };
+    places.iter().map(pad).collect()
+}
+
+/// Digits behind the point of a plain number.
+fn places(text: &str) -> Option<usize> {
+    let digits = text.trim_start_matches(['-', '−']);
+    let plain = digits
+        .bytes()
+        .all(|byte| byte.is_ascii_digit() || byte == b'.');
+    if digits.is_empty() || !plain {
+        return None;
+    }
+    Some(digits.split_once('.').map_or(0, |(_, behind)| behind.len()))
+}
+
 /// A cell's name as tables show it.
 pub fn shown_name(name: &str) -> String {
     name.replace('_', " ")
@@ -57,19 +82,20 @@ pub fn rows_table(rows: &[&Row], kind: RowKind) -> Markup {
         (RowKind::WorkedOut, false) => "Worked out",
         (RowKind::WorkedOut, true) => "Worked out (± at 95 %)",
     };
+    let pads = pads(rows.iter().map(|row| row.shown.value.as_str()));
     html! {
         @if !rows.is_empty() {
             table class="values" {
                 caption { (caption) }
                 tbody {
-                    @for row in rows { (row_line(row, uncertain)) }
+                    @for (row, pad) in rows.iter().zip(&pads) { (row_line(row, uncertain, pad)) }
                 }
             }
         }
     }
 }
 
-fn row_line(row: &Row, uncertain: bool) -> Markup {
+fn row_line(row: &Row, uncertain: bool, pad: &str) -> Markup {
     let word = row.shown.kind == ShownKind::Word;
     let columns = if uncertain { "3" } else { "2" };
     html! {
@@ -78,7 +104,7 @@ fn row_line(row: &Row, uncertain: bool) -> Markup {
             @if word {
                 td class="word" colspan=(columns) { (row.shown.value) }
             } @else {
-                td class="value" { (signed(&row.shown.value)) }
+                td class="value" data-pad=(pad) { (signed(&row.shown.value)) }
                 @if uncertain {
                     td class="amount" {
                         @if let Some(amount) = &row.shown.plus_minus { "± " (amount) }

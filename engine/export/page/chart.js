@@ -2,7 +2,7 @@
 // places, curves: [{ name, points: [[value, amount] or null] }] }`.
 
 const SVG = "http://www.w3.org/2000/svg";
-const FRAME = { left: 56, right: 496, top: 26, bottom: 296 };
+const FRAME = { left: 44, right: 318, top: 24, bottom: 220 };
 const DASHES = ["", "8 4", "2 3", "12 4 2 4", "5 2", "1 5"];
 
 function ticks(low, high, count, round) {
@@ -49,12 +49,12 @@ function drawChart(svg, chart) {
   words.textContent = chartSentence(chart);
   const values = chart.curves.flatMap(curve => curve.points).filter(Boolean).flatMap(([v, u]) => [v - u, v + u]).filter(Number.isFinite);
   if (!values.length) return;
-  const along = ticks(Math.min(...chart.places), Math.max(...chart.places), 6, false);
+  const along = ticks(Math.min(...chart.places), Math.max(...chart.places), 5, false);
   const down = ticks(Math.min(...values), Math.max(...values), 5, true);
   const { left, right, top, bottom } = FRAME;
   const x = place => left + (place - along.from) / (along.to - along.from) * (right - left);
   const y = value => bottom - (value - down.from) / (down.to - down.from) * (bottom - top);
-  const grid = svgPart(svg, "g", { "font-size": "13", fill: "currentColor" });
+  const grid = svgPart(svg, "g", { "font-size": "12", fill: "currentColor" });
   for (const [place, text] of down.places) {
     svgPart(grid, "line", { x1: left, x2: right, y1: y(place), y2: y(place), stroke: "currentColor", "stroke-opacity": "0.18" });
     svgPart(grid, "text", { x: left - 8, y: y(place) + 4, "text-anchor": "end" }, text);
@@ -76,10 +76,10 @@ function drawChart(svg, chart) {
     }
   });
   for (const [place, value] of crossings(chart)) svgPart(svg, "circle", { cx: x(place), cy: y(value), r: "4.5", fill: "none", stroke: "currentColor", "stroke-width": "1.5" });
-  const labels = chart.curves.map(curve => [curve.points.filter(Boolean).pop(), curve.name]).filter(([point]) => point).map(([point, name]) => [y(point[0]), name.length > 20 ? name.slice(0, 19) + "…" : name]).sort((a, b) => a[0] - b[0]);
-  for (let i = 1; i < labels.length; i++) labels[i][0] = Math.max(labels[i][0], labels[i - 1][0] + 16);
+  const labels = chart.curves.map(curve => [curve.points.filter(Boolean).pop(), curve.name]).filter(([point]) => point).map(([point, name]) => [y(point[0]), name.length > 16 ? name.slice(0, 15) + "…" : name]).sort((a, b) => a[0] - b[0]);
+  for (let i = 1; i < labels.length; i++) labels[i][0] = Math.max(labels[i][0], labels[i - 1][0] + 14);
   const over = labels.length ? Math.max(labels[labels.length - 1][0] - bottom, 0) : 0;
-  for (const [place, name] of labels) svgPart(svg, "text", { x: right + 8, y: place - over + 4, "font-size": "13", fill: "currentColor" }, name);
+  for (const [place, name] of labels) svgPart(svg, "text", { x: right + 8, y: place - over + 4, "font-size": "12", fill: "currentColor" }, name);
 }
 
 // Where curves cross: place, value, names of both.

@@ -8,7 +8,7 @@ use super::outcome::Outcomes;
 use crate::check::CellId;
 use crate::export::html::{
     Working, chance_text, chart, charts, column_head, condition_text, ended, found_text, in_column,
-    is_cross, kind_of, outcome_class, outcome_shape, outcome_word, prose, shown_name, signed,
+    is_cross, kind_of, outcome_class, outcome_shape, outcome_word, pads, prose, shown_name, signed,
     unit_and_tag, worked,
 };
 use crate::notebook::{CellState, Notebook, Role};
@@ -270,7 +270,8 @@ impl Layout<'_, '_> {
                     @for (heading, rows) in sections {
                         table class="values" {
                             @if let (true, Some(heading)) = (many, heading) { caption { (heading) } }
-                            tbody { @for row in rows { (self.result(row)) } }
+                            @let pads = pads(rows.iter().map(|row| row.shown.value.as_str()));
+                            tbody { @for (row, pad) in rows.iter().zip(&pads) { (self.result(row, pad)) } }
                         }
                     }
                 }
@@ -278,7 +279,7 @@ impl Layout<'_, '_> {
         }
     }
 
-    fn result(&self, row: &Row) -> Markup {
+    fn result(&self, row: &Row, pad: &str) -> Markup {
         let number = self
             .notebook()
             .find(&row.name)
@@ -292,7 +293,7 @@ impl Layout<'_, '_> {
                     @if let Some(remark) = &row.remark { span class="quiet remark" { (remark) } }
                     span class="note" {}
                 }
-                td class="value" { (signed(&row.shown.value)) }
+                td class="value" data-pad=(pad) { (signed(&row.shown.value)) }
                 td class="amount" { @if let Some(amount) = &row.shown.plus_minus { "± " (amount) } }
                 td class="unit" { @if !word { (unit_and_tag(&row.shown, row.kind)) } }
             }
@@ -305,7 +306,7 @@ impl Layout<'_, '_> {
             @if !checks.is_empty() {
                 section aria-labelledby="checks" {
                     h2 id="checks" { "Checks" }
-                    table class="checks" {
+                    table class="checks" role="table" aria-labelledby="checks" {
                         tbody { @for (number, check) in checks.iter().enumerate() { (check_row(number, check)) } }
                     }
                 }
@@ -497,16 +498,14 @@ fn fixed(row: &Row) -> Markup {
 
 fn check_row(number: usize, check: &CheckLine) -> Markup {
     html! {
-        tr id=(format!("k{number}")) class=(outcome_class(&check.outcome)) {
-            td class="outcome" {
+        tr id=(format!("k{number}")) role="row" class=(outcome_class(&check.outcome)) {
+            td class="outcome" role="cell" {
                 span aria-hidden="true" { (outcome_shape(&check.outcome)) } " "
                 span class="word" { (outcome_word(&check.outcome)) }
             }
-            th scope="row" {
-                span class="condition" { (condition_text(&check.condition)) }
-                span class="found" { (found_text(&check.outcome, &check.found, check.text.as_deref())) }
-            }
-            td class="chance" { @if let Some(chance) = check.chance { (chance_text(chance)) } }
+            th scope="row" role="rowheader" class="condition" { (condition_text(&check.condition)) }
+            td class="chance" role="cell" { @if let Some(chance) = check.chance { (chance_text(chance)) } }
+            td class="found" role="cell" { (found_text(&check.outcome, &check.found, check.text.as_deref())) }
         }
     }
 }

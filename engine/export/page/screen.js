@@ -103,6 +103,16 @@ function showResults() {
   }
 }
 
+// Numbers of one table stand on their decimal marker: what a number lacks is set behind it, hidden.
+function alignResults() {
+  for (const table of document.querySelectorAll("table.values")) {
+    const boxes = [...table.querySelectorAll(".value")];
+    const places = boxes.map(({ textContent: text }) => /^\u2212?\d+(\.\d+)?$/.test(text) ? (text.split(".")[1] ?? "").length : -1);
+    const most = Math.max(0, ...places);
+    boxes.forEach((box, i) => box.dataset.pad = places[i] < 0 ? "" : (places[i] === 0 && most > 0 ? "." : "") + "0".repeat(most - places[i]));
+  }
+}
+
 function foundText({ operands, text }, outcome, row) {
   const world = cell => values[cell];
   const found = operands.map(([work, factor, money, unit]) => {
@@ -235,6 +245,7 @@ function announce() {
 function showAll() {
   workOut();
   showResults();
+  alignResults();
   showChecks();
   showStudies();
   showCautions();
