@@ -4,6 +4,7 @@ mod architecture;
 mod check;
 mod cli;
 mod errors;
+mod export;
 mod files;
 mod handbook;
 mod notebook;

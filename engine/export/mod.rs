@@ -1,4 +1,7 @@
 //! Reports as bytes, one module a format. A report goes in; nothing here knows of notebooks.
 
+pub mod html;
 pub mod json;
+pub mod page;
+pub mod report;
 pub mod text;

@@ -24,6 +24,13 @@ impl Notebook {
     }
 }
 
+impl Notebook {
+    /// The cells that rest on `changed` and that `wanted` rest on, in the order of need.
+    pub fn cone(&self, changed: &[CellId], wanted: &[CellId]) -> Rc<[CellId]> {
+        self.world().cone(changed, wanted)
+    }
+}
+
 impl World for Around<'_> {
     fn value(&self, cell: CellId) -> Value {
         self.values[cell.0 as usize].clone()

@@ -7,6 +7,7 @@
 
 mod builder;
 mod join;
+mod operands;
 pub mod operation;
 
 pub use builder::compile;

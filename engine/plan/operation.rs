@@ -16,6 +16,10 @@ pub struct BinaryId(u8);
 pub struct UnaryRow {
     /// Which.
     pub function: Unary,
+    /// As an expression of a script, of `x`.
+    pub script: &'static str,
+    /// The derivative as an expression of a script, of `x` and the value `y`.
+    pub slope: &'static str,
     /// In decimals.
     pub exact: fn(Number) -> Result<Number, Trouble>,
     /// In doubles.
@@ -28,6 +32,10 @@ pub struct UnaryRow {
 pub struct BinaryRow {
     /// Which.
     pub function: Binary,
+    /// As an expression of a script, of `x` and `y`.
+    pub script: &'static str,
+    /// The partial derivatives as expressions of a script, of `x`, `y` and the value `z`.
+    pub slopes: [&'static str; 2],
     /// In decimals.
     pub exact: fn(Number, Number) -> Result<Number, Trouble>,
     /// In doubles.
@@ -64,24 +72,32 @@ const TURN: f64 = std::f64::consts::TAU;
 pub const UNARIES: &[UnaryRow] = &[
     UnaryRow {
         function: Unary::Negate,
+        script: "-x",
+        slope: "-1",
         exact: |x| Ok(x.negated()),
         double: |x| -x,
         derivatives: |_, _| [-1.0, 0.0, 0.0],
     },
     UnaryRow {
         function: Unary::Magnitude,
+        script: "Math.abs(x)",
+        slope: "x<0?-1:1",
         exact: |x| Ok(x.magnitude()),
         double: f64::abs,
         derivatives: |x, _| [if x < 0.0 { -1.0 } else { 1.0 }, 0.0, 0.0],
     },
     UnaryRow {
         function: Unary::SquareRoot,
+        script: "Math.sqrt(x)",
+        slope: ".5/y",
         exact: Number::square_root,
         double: libm::sqrt,
         derivatives: |x, y| [0.5 / y, -0.25 / (x * y), 0.375 / (x * x * y)],
     },
     UnaryRow {
         function: Unary::CubeRoot,
+        script: "Math.cbrt(x)",
+        slope: "y/(3*x)",
         exact: Number::cube_root,
         double: libm::cbrt,
         derivatives: |x, y| {
@@ -92,18 +108,24 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Exp,
+        script: "Math.exp(x)",
+        slope: "y",
         exact: Number::exp,
         double: libm::exp,
         derivatives: |_, y| [y, y, y],
     },
     UnaryRow {
         function: Unary::Ln,
+        script: "Math.log(x)",
+        slope: "1/x",
         exact: Number::ln,
         double: libm::log,
         derivatives: |x, _| [1.0 / x, -1.0 / (x * x), 2.0 / (x * x * x)],
     },
     UnaryRow {
         function: Unary::Log10,
+        script: "Math.log10(x)",
+        slope: "Math.LOG10E/x",
         exact: Number::log10,
         double: libm::log10,
         derivatives: |x, _| {
@@ -113,6 +135,8 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Sin,
+        script: "sineOfTurns(x)",
+        slope: "TURN*sineOfTurns(x+.25)",
         exact: Number::sin_turns,
         double: |x| libm::sin(x * TURN),
         derivatives: |x, y| {
@@ -122,6 +146,8 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Cos,
+        script: "sineOfTurns(x+.25)",
+        slope: "-TURN*sineOfTurns(x)",
         exact: Number::cos_turns,
         double: |x| libm::cos(x * TURN),
         derivatives: |x, y| {
@@ -131,6 +157,8 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Tan,
+        script: "sineOfTurns(x)/sineOfTurns(x+.25)",
+        slope: "TURN*(1+y*y)",
         exact: Number::tan_turns,
         double: |x| libm::tan(x * TURN),
         derivatives: |_, y| {
@@ -141,6 +169,8 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Asin,
+        script: "Math.asin(x)",
+        slope: "1/Math.sqrt(1-x*x)",
         exact: Number::asin,
         double: libm::asin,
         derivatives: |x, _| {
@@ -152,6 +182,8 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Acos,
+        script: "Math.acos(x)",
+        slope: "-1/Math.sqrt(1-x*x)",
         exact: Number::acos,
         double: libm::acos,
         derivatives: |x, _| {
@@ -163,6 +195,8 @@ pub const UNARIES: &[UnaryRow] = &[
     },
     UnaryRow {
         function: Unary::Atan,
+        script: "Math.atan(x)",
+        slope: "1/(1+x*x)",
         exact: Number::atan,
         double: libm::atan,
         derivatives: |x, _| {
@@ -177,6 +211,8 @@ pub const UNARIES: &[UnaryRow] = &[
 pub const BINARIES: &[BinaryRow] = &[
     BinaryRow {
         function: Binary::Add,
+        script: "x+y",
+        slopes: ["1", "1"],
         exact: Number::plus,
         double: |x, y| x + y,
         first: |_, _, _| (1.0, 1.0),
@@ -184,6 +220,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Subtract,
+        script: "x-y",
+        slopes: ["1", "-1"],
         exact: Number::minus,
         double: |x, y| x - y,
         first: |_, _, _| (1.0, -1.0),
@@ -191,6 +229,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Multiply,
+        script: "x*y",
+        slopes: ["y", "x"],
         exact: Number::times,
         double: |x, y| x * y,
         first: |x, y, _| (y, x),
@@ -201,6 +241,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Divide,
+        script: "x/y",
+        slopes: ["1/y", "-z/y"],
         exact: Number::over,
         double: |x, y| x / y,
         first: |_, y, z| (1.0 / y, -z / y),
@@ -214,6 +256,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Power,
+        script: "Math.pow(x,y)",
+        slopes: ["y===0?0:y*Math.pow(x,y-1)", "z===0?0:z*Math.log(x)"],
         exact: Number::power,
         double: libm::pow,
         first: power_slopes,
@@ -221,6 +265,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Minimum,
+        script: "x<=y?x:y",
+        slopes: ["x<=y?1:0", "x<=y?0:1"],
         exact: |x, y| Ok(if x.compare(y).is_le() { x } else { y }),
         double: |x, y| if x <= y { x } else { y },
         first: |x, y, _| if x <= y { (1.0, 0.0) } else { (0.0, 1.0) },
@@ -228,6 +274,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Maximum,
+        script: "x>=y?x:y",
+        slopes: ["x>=y?1:0", "x>=y?0:1"],
         exact: |x, y| Ok(if x.compare(y).is_ge() { x } else { y }),
         double: |x, y| if x >= y { x } else { y },
         first: |x, y, _| if x >= y { (1.0, 0.0) } else { (0.0, 1.0) },
@@ -235,6 +283,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Atan2,
+        script: "Math.atan2(x,y)",
+        slopes: ["y/(x*x+y*y)", "-x/(x*x+y*y)"],
         exact: Number::atan2,
         double: libm::atan2,
         first: |rise, run, _| {
@@ -245,6 +295,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Round,
+        script: "evenWhole(x/y)*y",
+        slopes: ["1", "0"],
         exact: Number::round_to,
         double: |x, step| libm::rint(x / step) * step,
         first: |_, _, _| (1.0, 0.0),
@@ -252,6 +304,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Floor,
+        script: "Math.floor(nearWhole(x/y))*y",
+        slopes: ["0", "0"],
         exact: Number::floor_to,
         double: |x, step| libm::floor(x / step) * step,
         first: |_, _, _| (0.0, 0.0),
@@ -259,6 +313,8 @@ pub const BINARIES: &[BinaryRow] = &[
     },
     BinaryRow {
         function: Binary::Ceil,
+        script: "Math.ceil(nearWhole(x/y))*y",
+        slopes: ["0", "0"],
         exact: Number::ceil_to,
         double: |x, step| libm::ceil(x / step) * step,
         first: |_, _, _| (0.0, 0.0),

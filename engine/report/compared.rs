@@ -2,8 +2,19 @@
 
 use super::reading::Reading;
 use crate::exact::Value;
-use crate::notebook::{Precision, Shown, ShownKind, StatementId};
-use crate::syntax::{self, BinaryOperator, Expr, ExprKind, NameKind};
+use crate::notebook::{Notebook, Precision, Shown, ShownKind, StatementId};
+use crate::syntax::{self, BinaryOperator, Expr, ExprKind, NameKind, StatementKind};
+
+/// What the condition of a check compares, as written: all but literals.
+pub fn compared(notebook: &Notebook, id: StatementId) -> Vec<String> {
+    let tree = notebook.tree(id);
+    match &tree.kind {
+        StatementKind::Check(check) => {
+            Operands::of(&Reading::of(notebook), id, &check.condition).texts
+        }
+        _ => Vec::new(),
+    }
+}
 
 /// What a condition compares, literals left out.
 pub(super) struct Operands {

@@ -18,11 +18,13 @@ mod ripple;
 mod section;
 mod sentence;
 mod source;
+mod study;
 mod table;
 mod why;
 
 pub use aside::{remarks, remarks_of};
 pub use check::{Chance, CheckLine, CheckRow, Outcome};
+pub use compared::compared;
 pub use count::Counts;
 pub use difference::By;
 pub use figure::{Figure, Uncertainty};
@@ -33,6 +35,7 @@ pub use ripple::{Change, FlipLine, Rippled, ripple};
 pub use section::{Item, Row, RowKind, RowState, Section};
 pub use sentence::{Sentence, answer, sentence};
 pub use source::SourceLine;
+pub use study::{StudyColumn, StudyTable, studies};
 pub use table::{Column, ColumnKind, Table};
 pub use why::{Assumed, Kept, Step, Why, WhyFormula, WhyLimit, Written, why};
 

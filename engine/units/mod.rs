@@ -24,7 +24,7 @@ mod table;
 mod unit;
 
 pub use atom::Atom;
-pub use catalogue::{Listed, catalogue};
+pub use catalogue::{Listed, catalogue, prefixes, refused_words, words};
 pub use definition::DefinitionError;
 pub use dimension::{Base, Dimension, WHOLE};
 pub use reference::{Class, Family, ROWS, Reference, Row};

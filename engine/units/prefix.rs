@@ -29,6 +29,11 @@ impl Prefix {
         Rational::new(numerator, denominator).unwrap_or_else(Rational::one)
     }
 
+    /// The power of ten that it multiplies with.
+    pub(super) fn power(&self) -> i32 {
+        self.power
+    }
+
     /// What is left of a word behind this prefix.
     fn strip<'a>(&self, word: &'a str) -> Option<&'a str> {
         std::iter::once(&self.symbol)

@@ -161,6 +161,14 @@ impl Table {
             .map(|(word, _)| *word)
     }
 
+    /// Every word that has several readings or none.
+    pub(super) fn refused_words(&self) -> impl Iterator<Item = &'static str> + '_ {
+        self.entries
+            .iter()
+            .filter(|(_, entry)| matches!(entry, Entry::Refused(_)))
+            .map(|(word, _)| *word)
+    }
+
     /// Every word that takes a prefix.
     pub(super) fn prefixed_words(&self) -> impl Iterator<Item = &'static str> + '_ {
         self.prefixed.keys().copied()

@@ -30,6 +30,7 @@ pub use layout::Layout;
 pub use listing::contents;
 pub use messages::{message, messages};
 pub use page::page;
+pub use remarks::texts as remark_texts;
 pub use ripple::ripple;
 pub use why::why;
 

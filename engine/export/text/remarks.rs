@@ -12,7 +12,8 @@ pub(super) fn add(sheet: &mut Sheet, remarks: &[Remark]) {
     }
 }
 
-fn texts(remark: &Remark) -> Vec<String> {
+/// A remark in sentences.
+pub fn texts(remark: &Remark) -> Vec<String> {
     match remark {
         Remark::TakenAs(defaults) => taken_as(defaults),
         Remark::TakenAsAir { noun, flows } => vec![format!("Taken as {noun}: {}.", listed(flows))],
