@@ -167,6 +167,14 @@ fn every_kind_of_cell_check_and_message() {
       ],
       "messages": [
         {
+          "code": "seems-precise",
+          "severity": "note",
+          "text": "12 kg has fewer digits than its ± implies",
+          "line": 9,
+          "column": 8,
+          "cell": "mass"
+        },
+        {
           "code": "dimension",
           "severity": "error",
           "text": "a time added to a length",

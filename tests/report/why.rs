@@ -136,6 +136,9 @@ fn a_line_without_a_formula_is_worked_too() {
     why a
       a           3 mm ± 0.1 mm
       result      3 ± 0.1 mm
+    shop.md:2:5: note: 3 mm has fewer digits than its ± implies (seems-precise)
+      found     its last digit alone leaves ± 0.5
+      expected  all the digits that were read, zeros too, or a wider ±
     why c
       c           20 °C
       result      20 °C
@@ -173,6 +176,7 @@ fn a_limit_that_is_not_kept_says_what_is_wrong() {
     shop.md:11:8: warning: the tank must lose pressure (limit)
     11 | draw = fall(tank, start, stop, held)
        |        ^^^^^^^^^^^^^^^^^^^^^^^^^^^^^ outside the range of fall
+       expected  values inside that range; the result is shown all the same
     ");
 }
 
