@@ -5,6 +5,7 @@ use super::message::Message;
 use super::reading::Reading;
 use crate::check::CellId;
 use crate::notebook::{Notebook, Role, Tag};
+use crate::source::{Code, Repair};
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Something said below a table.
@@ -34,8 +35,8 @@ pub enum Remark {
         message: String,
         /// What it is about.
         found: String,
-        /// What else could be typed.
-        repairs: Vec<String>,
+        /// What else could be typed, and what that gives; the second may be empty.
+        repairs: Vec<(String, String)>,
     },
 }
 
@@ -271,10 +272,24 @@ fn note(message: &Message) -> Remark {
         (None, None) => "this line".to_owned(),
     };
     let said = &message.diagnostic;
+    // A limit's own words say what must be so; that it is close has to come first.
+    let (text, found) = match said.code {
+        Code::Limit => (format!("{}: {}", said.label, said.message), String::new()),
+        _ => (said.message.clone(), said.label.clone()),
+    };
+    // What takes the place of something in the text gives no second answer.
+    let gives = |one: &Repair| match one.replaces {
+        Some(_) => String::new(),
+        None => one.remark.clone(),
+    };
+    let repairs = said
+        .repairs
+        .iter()
+        .map(|one| (one.text.clone(), gives(one)));
     Remark::Note {
         about,
-        message: said.message.clone(),
-        found: said.label.clone(),
-        repairs: said.repairs.iter().map(|one| one.text.clone()).collect(),
+        message: text,
+        found,
+        repairs: repairs.collect(),
     }
 }

@@ -154,7 +154,7 @@ fn every_candidate_fits_what_is_typed() {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(300))]
+    #![proptest_config(ProptestConfig::with_cases(200))]
 
     /// Nothing that is typed makes completion or hints fail, wherever the cursor is.
     #[test]

@@ -4,6 +4,7 @@
 //! 74 gal × 32 psi / (14.696 psi × 80.3 s) is 16.09 ft³/min; 74 gal × 35 psi / (14.696 psi ×
 //! 16.09 ft³/min) is 87.8 s; 16.09 / 19.7 is 81.7 %.
 
+mod anything;
 mod checks;
 mod completion;
 mod help;

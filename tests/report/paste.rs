@@ -96,7 +96,7 @@ fn amount() -> impl Strategy<Value = String> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(150))]
 
     #[test]
     fn inputs_and_results_paste_back(

@@ -36,9 +36,8 @@ fn a_report_of_eighty_columns() {
       rest          87.8 ± 4.6      s                     pump off, gun blowing
       refill         6.5 ± 1.7      min                   pump on, gun blowing
       Taken as free air: 19.7 cfm of pump_output.
-      Note (refill): this ± of refill is rough (it divides by `atmosphere *
-        surplus`, which is small beside its own ±; the second order moves its
-        standard uncertainty by 6 %); otherwise type spread refill.
+      Note (refill): this ± of refill is rough; `spread refill` gives an interval by
+        trials.
 
     Checks ──────────── chance ── condition ────────────────────────────────────────
       holds             > 99.9 %  draw <= pump_output
@@ -93,10 +92,8 @@ fn below_seventy_two_columns_a_remark_has_a_line_of_its_own() {
       refill          6.5 ± 1.7       min
           pump on, gun blowing
       Taken as free air: 19.7 cfm of pump_output.
-      Note (refill): this ± of refill is rough (it divides by
-        `atmosphere * surplus`, which is small beside its own ±;
-        the second order moves its standard uncertainty by 6 %);
-        otherwise type spread refill.
+      Note (refill): this ± of refill is rough; `spread refill`
+        gives an interval by trials.
 
     Checks ──────────── chance ── condition ────────────────────
       holds             > 99.9 %  draw <= pump_output
@@ -162,12 +159,9 @@ fn below_forty_six_columns_a_value_stands_under_its_name() {
           pump on, gun blowing
       Taken as free air: 19.7 cfm of
         pump_output.
-      Note (refill): this ± of refill is rough
-        (it divides by `atmosphere * surplus`,
-        which is small beside its own ±; the
-        second order moves its standard
-        uncertainty by 6 %); otherwise type
-        spread refill.
+      Note (refill): this ± of refill is rough;
+        `spread refill` gives an interval by
+        trials.
 
     Checks ─────────────────────────────────────
       holds             > 99.9 %
@@ -234,9 +228,8 @@ fn without_other_signs_the_same_stands_in_ascii() {
       rest         87.8 +/- 4.6     s                    pump off, gun blowing
       refill        6.5 +/- 1.7     min                  pump on, gun blowing
       Taken as free air: 19.7 cfm of pump_output.
-      Note (refill): this +/- of refill is rough (it divides by `atmosphere *
-        surplus`, which is small beside its own +/-; the second order moves its
-        standard uncertainty by 6 %); otherwise type spread refill.
+      Note (refill): this +/- of refill is rough; `spread refill` gives an interval
+        by trials.
 
     Checks ------------ chance -- condition ----------------------------------------
       holds             > 99.9 %  draw <= pump_output

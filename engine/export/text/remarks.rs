@@ -71,13 +71,26 @@ fn listed(flows: &[TakenFlow]) -> String {
     flows.iter().map(one).collect::<Vec<String>>().join(", ")
 }
 
-fn note(about: &str, message: &str, found: &str, repairs: &[String]) -> String {
+/// A note in a sentence. One that offers to look closer leaves the reasons to `why`.
+fn note(about: &str, message: &str, found: &str, repairs: &[(String, String)]) -> String {
     let mut text = format!("Note ({about}): {message}");
-    if !found.is_empty() {
-        text.push_str(&format!(" ({found})"));
+    let closer = repairs.iter().find(|(_, gives)| !gives.is_empty());
+    if let Some((line, gives)) = closer {
+        let gives = gives.split(';').next().unwrap_or(gives);
+        text.push_str(&format!("; `{line}` gives {gives}"));
+        return ended(&text);
     }
-    if !repairs.is_empty() {
-        text.push_str(&format!("; otherwise type {}", repairs.join(" or ")));
+    let typed: Vec<&str> = repairs.iter().map(|(line, _)| line.as_str()).collect();
+    match (found.is_empty(), typed.is_empty()) {
+        (true, true) => {}
+        (false, true) => text.push_str(&format!("; {found}")),
+        (true, false) => text.push_str(&format!("; otherwise type {}", typed.join(" or "))),
+        (false, false) => {
+            text.push_str(&format!(
+                " ({found}); otherwise type {}",
+                typed.join(" or ")
+            ));
+        }
     }
     ended(&text)
 }
