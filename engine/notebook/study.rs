@@ -100,10 +100,13 @@ impl Notebook {
             return Vec::new();
         };
         let mut plan = (*plan).clone();
-        let sweep = plan.steps.iter_mut().find_map(|step| match &mut step.operation {
-            plan::Operation::Sweep(sweep) => Some(sweep),
-            _ => None,
-        });
+        let sweep = plan
+            .steps
+            .iter_mut()
+            .find_map(|step| match &mut step.operation {
+                plan::Operation::Sweep(sweep) => Some(sweep),
+                _ => None,
+            });
         let Some(sweep) = sweep else {
             return Vec::new();
         };

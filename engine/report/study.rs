@@ -174,11 +174,7 @@ fn table(reading: &Reading<'_>, cell: CellId) -> Option<StudyTable> {
 }
 
 /// The axes whose last step would pass their end.
-fn short(
-    reading: &Reading<'_>,
-    id: StatementId,
-    columns: &[StudyColumn],
-) -> Vec<(String, Shown)> {
+fn short(reading: &Reading<'_>, id: StatementId, columns: &[StudyColumn]) -> Vec<(String, Shown)> {
     let notebook = reading.notebook;
     let tree = notebook.tree(id);
     let axes: Vec<&syntax::Axis> = match &tree.kind {

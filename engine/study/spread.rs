@@ -123,7 +123,11 @@ pub fn spread(notebook: &Notebook, cell: CellId, seed: u64) -> Result<Spread, Sp
     let mut settled = false;
     while made < MOST_TRIALS && !settled {
         if !watch::goes_on("trying", made as f64 / MOST_TRIALS as f64) {
-            return Err(SpreadTrouble::Stopped);
+            if results.is_empty() {
+                return Err(SpreadTrouble::Stopped);
+            }
+            // What there is stands; it has not settled.
+            break;
         }
         let first = made / BLOCK as u64;
         let mut round = run_blocks(&program, &trials, first, ROUND / BLOCK as u64);
