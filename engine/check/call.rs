@@ -40,7 +40,7 @@ impl Checker<'_> {
             return self.native(span, native, arguments);
         }
         let Some(definition) = self.scope.formula(&name.text, self.from) else {
-            return self.unknown_formula(name);
+            return self.unknown_formula(name, Some((span, arguments)));
         };
         if self.frames.iter().any(|frame| {
             frame
@@ -72,19 +72,26 @@ impl Checker<'_> {
     }
 
     pub(super) fn unknown_formula_named<T>(&mut self, span: Span, name: &str) -> Outcome<T> {
-        self.unknown_formula(&Name {
+        let name = Name {
             text: name.into(),
             span,
-        })
+        };
+        self.unknown_formula(&name, None)
     }
 
-    fn unknown_formula<T>(&mut self, name: &Name) -> Outcome<T> {
+    fn unknown_formula<T>(&mut self, name: &Name, call: Option<(Span, &[Argument])>) -> Outcome<T> {
         let mut names = self.scope.formula_names(self.from);
         names.extend(super::function::names().map(str::to_owned));
         let nearest = crate::source::nearest(&name.text, names.iter().map(String::as_str));
-        let is_cell = self.is_named(&name.text);
+        let product = match call {
+            Some((span, [one])) if self.is_named(&name.text) => {
+                let text = self.snippet(one.value.span);
+                Some((span, format!("{} * ({text})", name.text)))
+            }
+            _ => None,
+        };
         self.fail(message::unknown_formula(
-            name.span, &name.text, nearest, is_cell,
+            name.span, &name.text, nearest, product,
         ))
     }
 
@@ -228,6 +235,10 @@ impl Checker<'_> {
                 },
             );
             said.span = span;
+            // Its places are in the body, not in the line that calls.
+            for repair in &mut said.repairs {
+                repair.replaces = None;
+            }
             if !self.found.diagnostics.contains(&said) {
                 self.found.diagnostics.push(said);
             }

@@ -35,12 +35,13 @@ impl Checker<'_> {
         match &column.plus_minus {
             Some(plus_minus) => {
                 let context = Context::Cell(head.as_ref());
+                let before = self.before_plus_minus(span, plus_minus);
                 let numerals = column.items.iter().filter_map(|item| match &item.kind {
                     ExprKind::Literal(literal) => Some(&literal.number),
                     _ => None,
                 });
                 let behind = Behind::Column(numerals.collect());
-                self.plus_minus(typed, span, plus_minus, context, &behind)
+                self.plus_minus(typed, before, plus_minus, context, &behind)
             }
             None => Ok(typed),
         }
@@ -50,7 +51,8 @@ impl Checker<'_> {
     fn gathered(&mut self, span: Span, items: Vec<(Typed, Span)>) -> Outcome<Typed> {
         let mut items = items.into_iter();
         let Some((first, first_span)) = items.next() else {
-            return self.fail(message::empty_column(span));
+            // The grammar asks for one item at least.
+            return Err(super::Stop::Failed);
         };
         let mut ty = first.ty.clone();
         let mut nodes = vec![first.node.clone()];
@@ -120,7 +122,7 @@ impl Checker<'_> {
             ExprKind::Literal(literal) => self.literal(expr.span, literal, Context::Field(head))?,
             _ => self.expr(expr)?,
         };
-        self.tell(typed, head, &super::Target::Bracket, expr.span)
+        self.tell(typed, head, &super::Target::Field, expr.span)
     }
 }
 

@@ -128,7 +128,14 @@ impl Checker<'_> {
         }
         let unknown = &solve.unknown.names[0];
         let Some((from, to)) = &solve.range else {
-            return self.fail(message::root_needs_range(span, &unknown.text));
+            let head = solve.unit.as_ref().map(|unit| self.head(unit));
+            let unit = match head.transpose()? {
+                Some(head) => self.registry.show(&head.unit, head.stated),
+                None => "1".to_owned(),
+            };
+            let text = self.snippet(span);
+            let name = &unknown.text;
+            return self.fail(message::root_needs_range(span, name, &text, &unit));
         };
         let (low, high) = self.ends((from, to), solve.unit.as_ref())?;
         let slot = self.push_local(&unknown.text, low.ty.clone().columned(false));

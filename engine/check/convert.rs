@@ -56,7 +56,7 @@ impl Checker<'_> {
     }
 
     /// A thermometer reading as a temperature counted from absolute zero, in `to`.
-    pub(super) fn from_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
+    pub(super) fn off_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
         let factor = self
             .registry
             .factor(from, to)
@@ -67,7 +67,7 @@ impl Checker<'_> {
     }
 
     /// A temperature counted from absolute zero as a reading of the thermometer `to`.
-    pub(super) fn to_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
+    pub(super) fn onto_thermometer(&self, node: Node, from: &Unit, to: &Unit) -> Node {
         let factor = self
             .registry
             .factor(from, to)

@@ -14,9 +14,13 @@ impl Checker<'_> {
         default: &Type,
         span: Span,
     ) -> Outcome<Typed> {
-        let (Some(own), Some(wanted)) = (typed.ty.as_quantity().cloned(), default.as_quantity())
-        else {
+        let Some(wanted) = default.as_quantity() else {
             return Ok(typed);
+        };
+        let Some(own) = typed.ty.as_quantity().filter(|_| !typed.ty.column).cloned() else {
+            let noun = self.noun(&typed.ty);
+            let model = self.operand(wanted, span);
+            return self.fail(message::default_of_no_number(name, span, &noun, &model));
         };
         let operand = self.operand(&own, span);
         let model = self.operand(wanted, span);
@@ -37,5 +41,10 @@ impl Checker<'_> {
             }
             _ => Ok(typed),
         }
+    }
+
+    /// Says that a cell takes the place of a default, which read `was`.
+    pub fn note_replaced(&mut self, span: Span, name: &str, was: &str) {
+        self.say(message::replaces_default(span, name, was));
     }
 }

@@ -8,7 +8,8 @@ use super::{Checker, Outcome, Typed};
 use crate::number::Number;
 use crate::source::Span;
 use crate::syntax::{
-    BinaryOperator, Expr, ExprKind, Joint, Literal, Numeral, UnitExpr, UnitTerm, UnitTermKind,
+    BinaryOperator, Expr, ExprKind, Joint, Literal, Numeral, PlusMinus, UnitExpr, UnitTerm,
+    UnitTermKind,
 };
 use crate::units::Unit;
 
@@ -50,10 +51,21 @@ impl Checker<'_> {
         let typed = Typed { node, ty };
         match &literal.plus_minus {
             Some(plus_minus) => {
+                let value = self.before_plus_minus(span, plus_minus);
                 let behind = Behind::Literal(&literal.number);
-                self.plus_minus(typed, span, plus_minus, context, &behind)
+                self.plus_minus(typed, value, plus_minus, context, &behind)
             }
             None => Ok(typed),
+        }
+    }
+
+    /// The place of what stands before a `±`.
+    pub(super) fn before_plus_minus(&self, span: Span, plus_minus: &PlusMinus) -> Span {
+        let end = plus_minus.span.start.max(span.start);
+        let length = self.written(Span { end, ..span }).trim_end().len() as u32;
+        Span {
+            end: span.start + length,
+            ..span
         }
     }
 
@@ -111,7 +123,7 @@ impl Checker<'_> {
         let Some(unit) = &literal.unit else {
             return Ok(None);
         };
-        let Some(index) = self.first_operator(unit)? else {
+        let Some(index) = self.first_operator(span.start, unit)? else {
             return Ok(None);
         };
         let head = Literal {
@@ -135,8 +147,30 @@ impl Checker<'_> {
         Ok(Some(expr))
     }
 
+    /// `60 gal/t` where `t` is a cell too, with both spellings of what it may mean.
+    fn unit_or_cell<T>(&mut self, start: u32, term: &UnitTerm) -> Outcome<T> {
+        let whole = Span {
+            start,
+            end: term.span.end,
+        };
+        let before = Span {
+            start,
+            end: term.span.start,
+        };
+        let before = self.snippet(before);
+        let before = before.trim_end_matches(['/', '*', '·']);
+        let (sign, joint) = match term.joint {
+            Joint::Over | Joint::Per => ("/", " per "),
+            Joint::First | Joint::Blank | Joint::Times => ("*", " "),
+        };
+        let word = self.snippet(term.span);
+        let cell = format!("{before} {sign} {word}");
+        let unit = format!("{before}{joint}{word}");
+        self.fail(message::unit_or_cell(term.span, &word, whole, (cell, unit)))
+    }
+
     /// The first term that is not a unit but a name; both at once is refused.
-    fn first_operator(&mut self, unit: &UnitExpr) -> Outcome<Option<usize>> {
+    fn first_operator(&mut self, literal_start: u32, unit: &UnitExpr) -> Outcome<Option<usize>> {
         for (index, term) in unit.terms.iter().enumerate().skip(1) {
             let tight = matches!(term.joint, Joint::Over | Joint::Times);
             let UnitTermKind::Word(word) = &term.kind else {
@@ -147,12 +181,7 @@ impl Checker<'_> {
             }
             match (self.is_unit(word), self.is_named(word)) {
                 (true, true) => {
-                    let before = Span {
-                        start: unit.span.start,
-                        end: term.span.start,
-                    };
-                    let before = self.snippet(before);
-                    return self.fail(message::unit_or_cell(term.span, word, &before));
+                    return self.unit_or_cell(literal_start, term);
                 }
                 (false, true) => return Ok(Some(index)),
                 (false, false) if unit.reference.is_none() => {

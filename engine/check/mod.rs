@@ -33,7 +33,7 @@ use message::Target;
 
 use crate::source::{Diagnostic, Span};
 use crate::syntax::{self, Expr, ExprKind};
-use crate::units::{Reference, Registry};
+use crate::units::{Reference, Registry, Unit};
 use std::rc::Rc;
 
 /// A typed tree with its type.
@@ -69,6 +69,15 @@ pub struct Claim {
     pub at: Span,
 }
 
+/// A flow or volume that was typed without a state.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct OpenLiteral {
+    /// Where it stands.
+    pub span: Span,
+    /// Its unit.
+    pub unit: Unit,
+}
+
 /// Everything that was noticed beside the type.
 #[derive(Debug, Default)]
 pub struct Findings {
@@ -80,8 +89,8 @@ pub struct Findings {
     pub uses: Vec<CellId>,
     /// The formulas called, each once, in the order met.
     pub formulas: Vec<Rc<TypedFormula>>,
-    /// Spans of literals that may be claimed, by their place.
-    pub open_literals: Vec<(Place, Span)>,
+    /// Literals that may be claimed, by their place.
+    pub open_literals: Vec<(Place, OpenLiteral)>,
     /// Sources of uncertainty.
     pub sources: Vec<TypedSource>,
 }
@@ -233,15 +242,20 @@ impl<'a> Checker<'a> {
         }
     }
 
-    /// The text of a place, as written.
+    /// The text of a place, on one line.
     fn snippet(&self, span: Span) -> String {
+        let written = self.written(span);
+        written.split_whitespace().collect::<Vec<_>>().join(" ")
+    }
+
+    /// The text of a place, as written.
+    fn written(&self, span: Span) -> &str {
         let body = self
             .frames
             .iter()
             .rev()
             .find_map(|frame| frame.definition.as_ref());
-        let written = body.map_or(span.of(self.text), |definition| definition.snippet(span));
-        written.split_whitespace().collect::<Vec<_>>().join(" ")
+        body.map_or(span.of(self.text), |definition| definition.snippet(span))
     }
 
     fn place(&self, span: Span) -> Place {

@@ -3,11 +3,12 @@
 use super::message;
 use super::scope::Seen;
 use super::typed_tree::{Node, NodeKind};
-use super::types::{Kind, Type};
+use super::types::{Kind, Marks, Type};
 use super::{Checker, Frame, Outcome, Stop, Typed};
 use crate::number::Number;
 use crate::source::Span;
 use crate::syntax::{Expr, ExprKind, Name};
+use crate::units::Reference;
 
 impl Checker<'_> {
     /// A name or a name with names behind dots.
@@ -15,7 +16,12 @@ impl Checker<'_> {
         let mut path = Vec::new();
         if !dotted(expr, &mut path) {
             let span = expr.span;
-            return self.fail(message::member_of_value(span, &self.snippet(span)));
+            let inner = match &expr.kind {
+                ExprKind::Member(inner, _) => inner.span,
+                _ => span,
+            };
+            let text = self.snippet(inner);
+            return self.fail(message::member_of_value(span, &text));
         }
         let span = expr.span;
         if let [name] = path[..] {
@@ -40,7 +46,10 @@ impl Checker<'_> {
             }
         }
         match self.scope.look_up(&path, self.from) {
-            Seen::Known(id, ty) => Ok(self.cell_value(id, (*ty).clone(), span)),
+            Seen::Known(id, ty) => {
+                self.refuse_other_air(id, &ty, span)?;
+                Ok(self.cell_value(id, (*ty).clone(), span))
+            }
             Seen::Failed(id) => self.wait_for(id),
             Seen::Unchecked(id) => Err(Stop::Needs(id)),
             Seen::Table(columns) => {
@@ -51,9 +60,31 @@ impl Checker<'_> {
         }
     }
 
-    fn cell_value(&mut self, id: super::CellId, ty: Type, span: Span) -> Typed {
+    /// A gauge reading or a flow of free air of another document counts from that document's air.
+    fn refuse_other_air(&mut self, id: super::CellId, ty: &Type, span: Span) -> Outcome<()> {
+        let Some(quantity) = ty.as_quantity() else {
+            return Ok(());
+        };
+        let Some(reference) = quantity.reference() else {
+            return Ok(());
+        };
+        match self.scope.other_air(id, self.from, reference) {
+            Some(other) => {
+                let operand = self.operand(quantity, span);
+                let name = self.scope.name(id);
+                let last = name.rsplit('.').next().unwrap_or(name);
+                self.fail(message::used_state(&operand, last, &other))
+            }
+            None => Ok(()),
+        }
+    }
+
+    fn cell_value(&mut self, id: super::CellId, mut ty: Type, span: Span) -> Typed {
         if !self.found.uses.contains(&id) {
             self.found.uses.push(id);
+        }
+        if let Kind::Quantity(quantity) = &mut ty.kind {
+            mark_state(self.scope.name(id), &mut quantity.marks);
         }
         Typed {
             node: Node {
@@ -74,25 +105,77 @@ impl Checker<'_> {
 
     pub(super) fn unknown_name<T>(&mut self, path: &[&str], span: Span) -> Outcome<T> {
         let wanted = path.join(".");
+        if let Some((column, table)) = path.split_last()
+            && !table.is_empty()
+        {
+            return self.unknown_member(table, column, span);
+        }
         let mut names: Vec<String> = self
             .frames
             .iter()
             .flat_map(|frame| frame.locals.iter().map(|(name, _)| name.to_string()))
             .collect();
         names.extend(self.scope.cell_names(self.from));
-        let nearest =
-            crate::source::nearest(&wanted, names.iter().map(String::as_str)).map(str::to_owned);
-        let place = nearest.as_ref().and_then(|name| self.place_of(name));
-        let is_formula = path.len() == 1 && self.scope.formula(path[0], self.from).is_some();
-        let is_unit = path.len() == 1 && self.is_unit(path[0]);
-        self.fail(message::unknown_name(
-            span,
-            &wanted,
-            nearest.as_deref(),
-            place,
-            is_formula,
-            is_unit,
-        ))
+        let nearest = crate::source::nearest(&wanted, names.iter().map(String::as_str));
+        let place = nearest.and_then(|name| self.place_of(name));
+        // `Tank` for `tank` is a slip of the finger, whatever units there are.
+        let slip = nearest.is_some_and(|name| name.eq_ignore_ascii_case(&wanted));
+        let is_unit = !slip && self.is_unit(&wanted);
+        // `12/h`: close behind a sign the amount needs a bracket.
+        let before = Span {
+            start: span.start.saturating_sub(1),
+            end: span.start,
+        };
+        let tight = matches!(self.written(before), "/" | "*" | "^");
+        let unit = match tight {
+            true => format!("(1 {wanted})"),
+            false => format!("1 {wanted}"),
+        };
+        let known = message::Stranger {
+            nearest: nearest.map(|name| (name, place)),
+            formula: self.signature_of(&wanted),
+            unit: is_unit.then_some(unit),
+        };
+        self.fail(message::unknown_name(span, &wanted, known))
+    }
+
+    /// `guns.lenght`, `draw.bore`
+    fn unknown_member<T>(&mut self, table: &[&str], column: &str, span: Span) -> Outcome<T> {
+        let name = table.join(".");
+        match self.scope.look_up(table, self.from) {
+            Seen::Table(columns) => {
+                let names: Vec<&str> = columns.iter().map(|(name, _)| &**name).collect();
+                let start = span.end.saturating_sub(column.len() as u32);
+                let span = Span { start, ..span };
+                self.fail(message::unknown_column(span, &name, column, &names))
+            }
+            Seen::Missing => {
+                let length = name.len() as u32;
+                let span = Span {
+                    end: span.start + length,
+                    ..span
+                };
+                let names = self.scope.cell_names(self.from);
+                let nearest = crate::source::nearest(&name, names.iter().map(String::as_str));
+                let known = message::Stranger {
+                    nearest: nearest.map(|name| (name, None)),
+                    ..Default::default()
+                };
+                self.fail(message::unknown_name(span, &name, known))
+            }
+            _ => self.fail(message::member_of_value(span, &name)),
+        }
+    }
+
+    /// How a formula or built-in function of that name is called.
+    fn signature_of(&self, name: &str) -> Option<String> {
+        let native = super::function::find(name).map(|native| native.signature.to_owned());
+        let written = || {
+            self.scope
+                .formula(name, self.from)
+                .map(|one| one.signature())
+        };
+        native.or_else(written)
     }
 
     fn place_of(&self, name: &str) -> Option<String> {
@@ -126,19 +209,11 @@ impl Checker<'_> {
             return self.fail(message::not_a_table(table.span, &self.snippet(table.span)));
         };
         let table_name = path.join(".");
-        let Some((_, target)) = columns.iter().find(|(name, _)| **name == *column.text) else {
-            let names: Vec<&str> = columns.iter().map(|(name, _)| &**name).collect();
-            return self.fail(message::unknown_column(
-                column.span,
-                &table_name,
-                &column.text,
-                &names,
-            ));
-        };
-        let target = self.column_cell(*target, span)?;
+        let names: Vec<&str> = columns.iter().map(|(name, _)| &**name).collect();
         if keys.len() > columns.len() {
-            return self.fail(message::too_many_keys(span, &table_name));
+            return self.fail(message::too_many_keys(span, &table_name, &names));
         }
+        let target = self.keyed_column(span, (&path, &table_name), column, &columns)?;
         let mut pairs = Vec::with_capacity(keys.len());
         let mut many = false;
         for (key, (_, id)) in keys.iter().zip(&columns) {
@@ -157,6 +232,35 @@ impl Checker<'_> {
             node: Node { kind, span },
             ty,
         })
+    }
+
+    /// A column of the table, or one that was added to it.
+    fn keyed_column(
+        &mut self,
+        span: Span,
+        (path, table): (&[&str], &str),
+        column: &Name,
+        columns: &[(Box<str>, super::CellId)],
+    ) -> Outcome<Typed> {
+        if let Some((_, id)) = columns.iter().find(|(name, _)| **name == *column.text) {
+            return self.column_cell(*id, span);
+        }
+        let mut whole: Vec<&str> = path.to_vec();
+        whole.push(&column.text);
+        match self.scope.look_up(&whole, self.from) {
+            Seen::Known(id, ty) => Ok(self.cell_value(id, (*ty).clone(), span)),
+            Seen::Unchecked(id) => Err(Stop::Needs(id)),
+            Seen::Failed(id) => self.wait_for(id),
+            Seen::Table(_) | Seen::Missing => {
+                let names: Vec<&str> = columns.iter().map(|(name, _)| &**name).collect();
+                self.fail(message::unknown_column(
+                    column.span,
+                    table,
+                    &column.text,
+                    &names,
+                ))
+            }
+        }
     }
 
     fn fit_key(&mut self, wanted: Typed, span: Span, head: &Typed) -> Outcome<Typed> {
@@ -222,6 +326,17 @@ impl Checker<'_> {
             Seen::Failed(id) => self.wait_for(id),
             Seen::Table(_) | Seen::Missing => self.unknown_name(&[name], span),
         }
+    }
+}
+
+/// Notes that the pressure of a state goes into a value.
+fn mark_state(name: &str, marks: &mut Marks) {
+    match name {
+        "atmosphere" => marks.atmosphere = true,
+        "standard_pressure" => marks.standard = Some(Reference::Standard),
+        "normal_pressure" => marks.standard = Some(Reference::Normal),
+        "anr_pressure" => marks.standard = Some(Reference::Anr),
+        _ => {}
     }
 }
 

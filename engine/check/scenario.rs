@@ -164,7 +164,7 @@ impl Checker<'_> {
             return self.fail(message::not_sought(by.span, &noun));
         };
         self.require_same_dimension((&axis, by.span), (&quantity, by.span), Doing::Argument)?;
-        self.refuse_point_scaled(&quantity, by.span, "a step of")?;
+        self.refuse_point_as_step(&quantity, by.span)?;
         Ok(self.scaled(step.node, &quantity.unit, &axis.unit))
     }
 

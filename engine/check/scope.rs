@@ -3,6 +3,7 @@
 use super::types::Type;
 use crate::source::Span;
 use crate::syntax;
+use crate::units::Reference;
 use std::rc::Rc;
 
 /// A cell of the notebook, a table's column or a default of the handbook.
@@ -69,11 +70,15 @@ pub trait Scope {
     /// Names of formulas, for “did you mean”.
     fn formula_names(&self, from: ScopeId) -> Vec<String>;
 
+    /// The default, in words, that makes a value with this reference another one here than in the
+    /// document that defines the cell: “atmosphere of my-shop.md”.
+    fn other_air(&self, cell: CellId, from: ScopeId, reference: Reference) -> Option<String>;
+
     /// Where a cell is defined, in words: “line 20”, “handbook, Tank tests”.
     fn defined_at(&self, cell: CellId) -> String;
 
     /// The cell's name as the reader writes it.
-    fn name(&self, cell: CellId) -> String;
+    fn name(&self, cell: CellId) -> &str;
 }
 
 /// A formula as written, with what messages about its body need.

@@ -3,12 +3,12 @@
 
 use super::convert::scale;
 use super::function::Given;
-use super::message;
+use super::message::{self, Target};
 use super::typed_tree::{Node, NodeKind};
 use super::types::{Quantity, State, Type};
 use super::{Checker, Outcome, Typed};
 use crate::source::Span;
-use crate::units::{Family, Reference};
+use crate::units::{Dimension, Family, Reference};
 
 /// The default cells that describe a state: its pressure and its temperature.
 fn state_cells(reference: Reference) -> Option<(&'static str, &'static str)> {
@@ -109,39 +109,69 @@ impl Checker<'_> {
             ),
             None => match line {
                 (Some(pressure), Some(temperature)) => {
-                    (pressure.typed().clone(), temperature.typed().clone())
+                    let function = function_for(target);
+                    let spans = (pressure.span(), temperature.span());
+                    let given = (pressure.typed().clone(), temperature.typed().clone());
+                    return Ok((
+                        self.absolute_pressure(given.0, spans.0, function)?,
+                        self.kelvins(given.1, spans.1, function)?,
+                    ));
                 }
                 _ => return self.fail(message::state_not_given(span, function_for(target), text)),
             },
         };
+        let function = function_for(target);
         Ok((
-            self.absolute_pressure(pressure, span)?,
-            self.kelvins(temperature, span)?,
+            self.absolute_pressure(pressure, span, function)?,
+            self.kelvins(temperature, span, function)?,
         ))
     }
 
-    fn absolute_pressure(&mut self, pressure: Typed, span: Span) -> Outcome<Typed> {
+    fn absolute_pressure(&mut self, pressure: Typed, span: Span, function: &str) -> Outcome<Typed> {
         let quantity = self.require_quantity(&pressure, span, "as a pressure")?;
         let pressure = match quantity.reference() {
             Some(Reference::Gauge) => self.absolute_of(span, pressure)?,
             _ => pressure,
         };
-        let psia = super::unit::ResolvedUnit {
-            unit: self.registry.listed("psia"),
-            stated: Some(Reference::Absolute),
+        let is_pressure = self.registry.dimension(&quantity.unit) == Dimension::PRESSURE;
+        // What is no pressure at all is told how one is mostly typed.
+        let (unit, stated) = match is_pressure {
+            true => ("psia", Reference::Absolute),
+            false => ("psig", Reference::Gauge),
         };
-        self.tell(pressure, &psia, &super::Target::Bracket, span)
+        let psia = super::unit::ResolvedUnit {
+            unit: self.registry.listed(unit),
+            stated: Some(stated),
+        };
+        self.tell(pressure, &psia, &parameter(function, "pressure"), span)
     }
 
-    fn kelvins(&mut self, temperature: Typed, span: Span) -> Outcome<Typed> {
+    fn kelvins(&mut self, temperature: Typed, span: Span, function: &str) -> Outcome<Typed> {
         let quantity = self.require_quantity(&temperature, span, "as a temperature")?;
         if quantity.reference() == Some(Reference::Thermometer) {
             return self.absolute_of(span, temperature);
         }
-        let kelvin = super::unit::ResolvedUnit {
-            unit: self.registry.listed("K"),
-            stated: Some(Reference::Thermodynamic),
+        let is_temperature = self.registry.dimension(&quantity.unit) == Dimension::TEMPERATURE;
+        let (unit, stated) = match is_temperature {
+            true => ("K", Reference::Thermodynamic),
+            false => ("°F", Reference::Thermometer),
         };
-        self.tell(temperature, &kelvin, &super::Target::Bracket, span)
+        let kelvin = super::unit::ResolvedUnit {
+            unit: self.registry.listed(unit),
+            stated: Some(stated),
+        };
+        self.tell(
+            temperature,
+            &kelvin,
+            &parameter(function, "temperature"),
+            span,
+        )
+    }
+}
+
+fn parameter(function: &str, parameter: &str) -> Target {
+    Target::Parameter {
+        formula: function.to_owned(),
+        parameter: parameter.to_owned(),
     }
 }

@@ -4,9 +4,10 @@ use super::message::{self, Doing};
 use super::typed_tree::{Binary, Node, NodeKind, Unary};
 use super::types::{Kind, Quantity, State, Type};
 use super::{Checker, Outcome, Typed};
+use crate::number::{Number, Rational};
 use crate::source::Span;
-use crate::syntax::{BinaryOperator, Expr, ExprKind};
-use crate::units::{Class, Family, Reference};
+use crate::syntax::{BinaryOperator, Expr, ExprKind, Literal};
+use crate::units::{Class, Family, Reference, Unit};
 
 impl Checker<'_> {
     pub(super) fn sum(
@@ -23,6 +24,7 @@ impl Checker<'_> {
         let qa = self.require_quantity(&a, left.span, doing.where_number())?;
         let qb = self.require_quantity(&b, right.span, doing.where_number())?;
         self.refuse_percent_of_something((&qa, left.span), (&qb, right.span), doing)?;
+        self.refuse_bare_zero((&qa, left), (&qb, right), minus)?;
         self.require_same_dimension((&qa, left.span), (&qb, right.span), doing)?;
         let family = self.carried_family(&qa.unit);
         let outcome = match family {
@@ -52,14 +54,10 @@ impl Checker<'_> {
         let point = |state: &State| matches!(state, State::Is(r) if r.row().class == Class::Point);
         let unit = if point(&state) && !point(&qa.state) {
             qb.unit.clone()
-        } else if point(&qa.state) && !point(&state) {
-            self.registry.bare(&qa.unit)
-        } else if self.both_percent(&qa, &qb) {
-            qa.unit.clone()
         } else if self.registry.dimension(&qa.unit).is_plain() {
             self.plain_sum_unit(&qa, &qb)
         } else {
-            self.unit_after(&qa, &state)
+            self.unit_after(&qa, &qb, &state)
         };
         let left = self.brought_to(a.node, &qa, &qb, &unit);
         let right = self.brought_to(b.node, &qb, &qa, &unit);
@@ -85,44 +83,37 @@ impl Checker<'_> {
     }
 
     /// One operand in the unit of the result: readings of two thermometers by their zeros too.
-    fn brought_to(
-        &self,
-        node: Node,
-        one: &Quantity,
-        other: &Quantity,
-        unit: &crate::units::Unit,
-    ) -> Node {
+    fn brought_to(&self, node: Node, one: &Quantity, other: &Quantity, unit: &Unit) -> Node {
         let thermometer = Some(Reference::Thermometer);
         if one.reference() == thermometer && other.reference() == thermometer {
             // Both are counted from absolute zero, then their difference needs no zero of a scale.
-            return self.from_thermometer(node, &one.unit, unit);
+            return self.off_thermometer(node, &one.unit, unit);
         }
         self.scaled(node, &one.unit, unit)
     }
 
-    fn unit_after(&self, first: &Quantity, state: &State) -> crate::units::Unit {
-        if first
-            .reference()
-            .is_some_and(|reference| State::Is(reference) != *state)
-        {
-            self.registry.bare(&first.unit)
+    /// The first operand's unit, without the reference that the result does not have.
+    fn unit_after(&self, first: &Quantity, second: &Quantity, state: &State) -> Unit {
+        let stays = match first.reference() {
+            Some(reference) => State::Is(reference) == *state,
+            None => true,
+        };
+        if stays {
+            self.settled_unit(first, second, state)
         } else {
-            first.unit.clone()
+            self.registry.bare(&first.unit)
         }
     }
 
-    fn both_percent(&self, a: &Quantity, b: &Quantity) -> bool {
-        a.unit == b.unit
-    }
-
-    fn plain_sum_unit(&self, a: &Quantity, b: &Quantity) -> crate::units::Unit {
-        let points = [a, b]
-            .iter()
-            .any(|q| q.state == State::Is(Reference::Points));
-        if points {
-            a.unit.clone()
-        } else {
-            crate::units::Unit::one()
+    /// Percentages stay what they are among themselves; beside plain numbers they become ones.
+    fn plain_sum_unit(&self, a: &Quantity, b: &Quantity) -> Unit {
+        let pointed = |one: &Quantity| one.state == State::Is(Reference::Points);
+        match (pointed(a), pointed(b)) {
+            _ if a.unit == b.unit => a.unit.clone(),
+            // `55 % + 3 pp` and `3 pp + 55 %` are percentages.
+            (true, false) => b.unit.clone(),
+            (_, true) => a.unit.clone(),
+            (false, false) => Unit::one(),
         }
     }
 
@@ -138,23 +129,24 @@ impl Checker<'_> {
         match classes {
             (Kindred::Point(x), Kindred::Point(y)) if minus && x == y => Ok(State::Is(x.step())),
             (Kindred::Point(x), Kindred::Point(y)) if x == y => {
-                let operands = [self.operand(a, left.span), self.operand(b, right.span)];
-                let typed = matches!(right.kind, ExprKind::Literal(_));
-                self.fail(message::points_added(&operands, typed))
+                let pair = self.pair((a, left.span), (b, right.span));
+                self.fail(message::points_added(&pair))
             }
             (Kindred::Level(x), Kindred::Level(y)) if minus && x == y => {
                 Ok(State::Is(Reference::Gain))
             }
             (Kindred::Level(x), Kindred::Level(y)) if x == y => {
-                let operands = [self.operand(a, left.span), self.operand(b, right.span)];
-                self.fail(message::levels_added(&operands))
+                let pair = self.pair((a, left.span), (b, right.span));
+                self.fail(message::levels_added(&pair))
             }
             (Kindred::Point(x), Kindred::Step | Kindred::Open) => {
-                self.refuse_zero_of_scale((a, left.span), (b, right))?;
+                if !minus {
+                    self.refuse_zero_of_scale((a, left), (b, right), true)?;
+                }
                 Ok(State::Is(x))
             }
             (Kindred::Step | Kindred::Open, Kindred::Point(y)) if !minus => {
-                self.refuse_zero_of_scale((b, right.span), (a, left))?;
+                self.refuse_zero_of_scale((a, left), (b, right), false)?;
                 Ok(State::Is(y))
             }
             (Kindred::Level(x), Kindred::Step) => Ok(State::Is(x)),
@@ -171,47 +163,96 @@ impl Checker<'_> {
                 Ok(State::Open(Default::default()))
             }
             (Kindred::Point(_), Kindred::Total(_)) | (Kindred::Total(_), Kindred::Point(_)) => {
-                let operands = [self.operand(a, left.span), self.operand(b, right.span)];
-                self.fail(message::point_and_total(doing, &operands))
+                let pair = self.pair((a, left.span), (b, right.span));
+                self.fail(message::point_and_total(doing, &pair))
             }
             _ => {
-                let operands = [self.operand(a, left.span), self.operand(b, right.span)];
-                self.fail(message::unlike_references(doing, &operands))
+                let pair = self.pair((a, left.span), (b, right.span));
+                self.fail(message::unlike_references(doing, &pair))
             }
         }
     }
 
-    /// `+ 273.15 K` on a reading means the way to absolute zero, not a step.
-    fn refuse_zero_of_scale(
+    /// `+ 460` on a reading in °F means the same as `+ 460 °R`.
+    fn refuse_bare_zero(
         &mut self,
-        point: (&Quantity, Span),
-        (step, expr): (&Quantity, &Expr),
+        (a, left): (&Quantity, &Expr),
+        (b, right): (&Quantity, &Expr),
+        minus: bool,
     ) -> Outcome<()> {
-        let ExprKind::Literal(literal) = &expr.kind else {
+        let reading = |one: &Quantity| one.reference() == Some(Reference::Thermometer);
+        let (point, step, first) = match (reading(a), reading(b)) {
+            (true, false) if b.unit.is_one() => (a, right, true),
+            (false, true) if a.unit.is_one() => (b, left, false),
+            _ => return Ok(()),
+        };
+        let ExprKind::Literal(literal) = &step.kind else {
             return Ok(());
         };
-        let digits = &*literal.number.digits;
-        let point_operand = self.operand(point.0, point.1);
-        let temperature = point.0.reference() == Some(Reference::Thermometer);
-        if temperature
-            && step.is_open()
-            && matches!(digits, "273.15" | "273" | "459.67" | "460" | "273.2")
-        {
-            let operand = self.operand(step, expr.span);
-            return self.fail(message::zero_of_scale(&point_operand, &operand));
+        let scale = self.registry.bare(&point.unit);
+        let zero = self.registry.offset_of(&point.unit);
+        if minus || !self.is_about(literal, &scale, &scale, &zero) {
+            return Ok(());
         }
-        let unit = self.registry.show(&step.unit, None);
-        let outside = matches!(
-            (digits, &*unit),
-            ("14.7" | "14.696" | "14.5" | "14.69" | "14.70", "psi")
-                | ("1" | "1.013" | "1.01325", "bar")
-                | ("101.325" | "101.3" | "100", "kPa")
-        );
-        if !temperature && outside {
-            let operand = self.operand(step, expr.span);
-            self.say(message::atmosphere_by_hand(&point_operand, &operand));
+        let pair = self.pair((a, left.span), (b, right.span));
+        let (point, step) = match first {
+            true => (&pair.left, &pair.right),
+            false => (&pair.right, &pair.left),
+        };
+        self.fail(message::zero_of_scale(&pair, point, step))
+    }
+
+    /// `+ 273.15 K` on a reading means the way to absolute zero, not a step; `+ 14.7 psi` may.
+    fn refuse_zero_of_scale(
+        &mut self,
+        (a, left): (&Quantity, &Expr),
+        (b, right): (&Quantity, &Expr),
+        point_first: bool,
+    ) -> Outcome<()> {
+        let (point, (step, step_expr)) = match point_first {
+            true => (a, (b, right)),
+            false => (b, (a, left)),
+        };
+        let ExprKind::Literal(literal) = &step_expr.kind else {
+            return Ok(());
+        };
+        let temperature = point.reference() == Some(Reference::Thermometer);
+        let zero = match temperature {
+            true => self.registry.offset_of(&point.unit),
+            false => Rational::whole(101_325),
+        };
+        let scale = match temperature {
+            true => self.registry.bare(&point.unit),
+            false => self.registry.listed("Pa"),
+        };
+        if !self.is_about(literal, &step.unit, &scale, &zero) {
+            return Ok(());
         }
-        Ok(())
+        let pair = self.pair((a, left.span), (b, right.span));
+        let (point, step) = match point_first {
+            true => (&pair.left, &pair.right),
+            false => (&pair.right, &pair.left),
+        };
+        match temperature {
+            true => self.fail(message::zero_of_scale(&pair, point, step)),
+            false => {
+                self.say(message::atmosphere_by_hand(&pair, point, step));
+                Ok(())
+            }
+        }
+    }
+
+    /// Whether a literal lies within a half of one percent of a size, as people round it.
+    fn is_about(&self, literal: &Literal, unit: &Unit, scale: &Unit, size: &Rational) -> bool {
+        let Ok(number) = Number::read(&literal.number.digits) else {
+            return false;
+        };
+        let Some(factor) = self.registry.factor(unit, scale) else {
+            return false;
+        };
+        let off = number.rational().times(&factor.ratio).minus(size);
+        let reach = off.times(&Rational::whole(200));
+        !size.minus(&reach).is_negative() && !size.plus(&reach).is_negative()
     }
 
     /// Sums of amounts: they meet, and what they count from stays.
@@ -240,8 +281,8 @@ impl Checker<'_> {
         if plain || !self.registry.is_percent(&b.0.unit) {
             return Ok(());
         }
-        let operands = [self.operand(a.0, a.1), self.operand(b.0, b.1)];
-        self.fail(message::percent_of_something(doing, &operands))
+        let pair = self.pair(a, b);
+        self.fail(message::percent_of_something(doing, &pair))
     }
 
     pub(super) fn negative(&mut self, span: Span, inner: &Expr) -> Outcome<Typed> {

@@ -74,8 +74,8 @@ pub struct Marks {
     pub from_states: bool,
     /// The shop's `atmosphere` is in it.
     pub atmosphere: bool,
-    /// A standard, normal or ANR pressure is in it.
-    pub standard: bool,
+    /// The pressure of the standard, normal or ANR state is in it.
+    pub standard: Option<Reference>,
     /// A pressure that a person typed without saying gauge or absolute.
     pub bare_pressure: bool,
     /// Active by apparent power.
@@ -91,7 +91,7 @@ impl Marks {
         Marks {
             from_states: self.from_states || other.from_states,
             atmosphere: self.atmosphere || other.atmosphere,
-            standard: self.standard || other.standard,
+            standard: self.standard.or(other.standard),
             bare_pressure: false,
             power_factor: false,
             ratio_difference: false,

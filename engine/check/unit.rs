@@ -4,9 +4,9 @@ use super::message;
 use super::types::{Quantity, State, Type};
 use super::{Checker, Outcome, Stop};
 use crate::number::Rational;
-use crate::source::{Code, Diagnostic, Span};
+use crate::source::Span;
 use crate::syntax::{Joint, Literal, UnitExpr, UnitTerm, UnitTermKind};
-use crate::units::{Family, Lookup, Reference, Unit};
+use crate::units::{Dimension, Family, Lookup, Reference, Unit};
 
 /// A unit with the reference it states.
 #[derive(Clone, Debug, PartialEq)]
@@ -41,7 +41,7 @@ impl Checker<'_> {
             return Ok(ResolvedUnit { unit, stated });
         };
         if &*word.text == "torque" {
-            unit = self.torque(unit, word.span)?;
+            unit = self.torque(unit, whole.span)?;
             return Ok(ResolvedUnit { unit, stated: None });
         }
         let Some(reference) = Reference::from_word(&word.text) else {
@@ -73,15 +73,39 @@ impl Checker<'_> {
         Ok(unit)
     }
 
+    /// `kJ/kg/K`: what it is read as, and with all that follows the division below the line.
     fn warn_solidus(&mut self, terms: &[UnitTerm], term: &UnitTerm) {
-        let span = terms[0].span.to(term.span);
+        let (Some(first), Some(last)) = (terms.first(), terms.last()) else {
+            return;
+        };
+        let span = first.span.to(last.span);
+        let _ = term;
+        let below = |one: &&UnitTerm| matches!(one.joint, Joint::Over | Joint::Per);
+        let division = terms.iter().position(|one| below(&one)).unwrap_or(0);
+        let as_read = self.line_of(terms, |_, one| below(&one));
+        let all_below = self.line_of(terms, |index, _| index >= division);
         let text = self.snippet(span);
-        self.say(
-            Diagnostic::warning(Code::Solidus, span, "a unit with more behind its division")
-                .label(format!("`{text}` is read from left to right"))
-                .expected("one division, with brackets around what is below the line")
-                .repair("kJ/(kg K)"),
-        );
+        self.say(message::solidus_in_unit(span, &text, &as_read, &all_below));
+    }
+
+    /// Terms written with one division: those below the line in brackets, if there are several.
+    fn line_of(&self, terms: &[UnitTerm], below: impl Fn(usize, &UnitTerm) -> bool) -> String {
+        let side = |wanted: bool| -> Vec<String> {
+            let of_side = terms
+                .iter()
+                .enumerate()
+                .filter(|(index, term)| below(*index, term) == wanted);
+            of_side.map(|(_, term)| self.snippet(term.span)).collect()
+        };
+        let (above, below) = (side(false).join(" "), side(true));
+        let below = match below.len() {
+            1 => below.join(" "),
+            _ => format!("({})", below.join(" ")),
+        };
+        match above.is_empty() {
+            true => format!("per {below}"),
+            false => format!("{above}/{below}"),
+        }
     }
 
     fn term(&mut self, term: &UnitTerm) -> Outcome<Unit> {
@@ -138,10 +162,9 @@ impl Checker<'_> {
             Some(torque) => Ok(torque),
             None => {
                 let text = self.registry.show(&unit, None);
-                self.fail(
-                    Diagnostic::error(Code::Dimension, span, format!("`{text}` is no torque"))
-                        .expected("a force times a length: `N m torque`, `lbf ft torque`"),
-                )
+                let force = self.registry.force_instead(&unit);
+                let force = force.map(|force| self.registry.show(&force, None));
+                self.fail(message::no_torque(span, &text, force))
             }
         }
     }
@@ -158,17 +181,7 @@ impl Checker<'_> {
             || (family == Some(Family::Pressure) && reference == Reference::Gauge);
         if own.is_some_and(|own| own != reference) || !fits {
             let text = self.snippet(span);
-            return self.fail(
-                Diagnostic::error(
-                    Code::Reference,
-                    span,
-                    format!("`{text}` says two things at once"),
-                )
-                .expected(
-                    "`gauge` or `abs` behind a pressure; `free`, `actual`, `standard`, `normal` \
-                         or `anr` behind a volume or flow",
-                ),
-            );
+            return self.fail(message::two_references(span, &text, own.is_some()));
         }
         let unit = self.registry.named(&unit, reference);
         Ok(ResolvedUnit {
@@ -192,16 +205,8 @@ impl Checker<'_> {
         let shown = self.registry.show(&word, None);
         let bare = self.registry.show(&self.registry.bare(&word), None);
         let text = self.snippet(whole.span);
-        self.fail(
-            Diagnostic::error(
-                Code::Point,
-                whole.span,
-                format!("`{shown}` inside a compound unit"),
-            )
-            .label("per step of a scale: a difference is meant")
-            .expected(format!("`{bare}`"))
-            .repair(text.replace(&shown, &bare)),
-        )
+        let mended = text.contains(&shown).then(|| text.replace(&shown, &bare));
+        self.fail(message::reference_inside(whole.span, &shown, &bare, mended))
     }
 
     /// What a number with this unit, typed at `span`, counts from.
@@ -214,7 +219,9 @@ impl Checker<'_> {
             Some(Family::Flow) if zero => State::Open(Default::default()),
             Some(Family::Flow) => {
                 let place = self.place(span);
-                self.found.open_literals.push((place, span));
+                let unit = resolved.unit.clone();
+                let literal = super::OpenLiteral { span, unit };
+                self.found.open_literals.push((place, literal));
                 State::Open([place].into_iter().collect())
             }
             Some(Family::Power) if self.registry.has_current(&resolved.unit) => {
@@ -239,7 +246,21 @@ impl Checker<'_> {
         let one_word = self.registry.single_atom(&resolved.unit).is_some();
         quantity.marks.bare_pressure =
             one_word && quantity.state == State::Is(Reference::Difference);
+        quantity.marks.power_factor = self.is_power_factor(&resolved.unit);
         Type::quantity(quantity)
+    }
+
+    /// `W/VA`, `kW/kVA`
+    pub(super) fn is_power_factor(&self, unit: &Unit) -> bool {
+        let [(above, up), (below, down)] = unit.words() else {
+            return false;
+        };
+        let [above, below] = [above, below].map(|atom| self.registry.atom(*atom));
+        above.dimension == Dimension::POWER
+            && above.reference.is_none()
+            && below.reference == Some(Reference::Apparent)
+            && *up > 0
+            && *down < 0
     }
 
     /// A unit as the reader sees it.

@@ -110,12 +110,20 @@ pub(super) fn row(column: &Value, keys: &[(Value, Value)], site: u32) -> Value {
             .join(", ")
     };
     match (found.next(), found.next()) {
-        (None, _) => Value::failed(Mishap::NoKey(name()), site),
+        (None, _) => Value::failed(Mishap::NoKey(name(), known_keys(keys)), site),
         (Some(_), Some(_)) => Value::failed(Mishap::KeyTwice(name()), site),
         (Some(row), None) => match &items[row] {
             Value::Gap => Value::failed(Mishap::Gap(Some(row + 1)), site),
             item => item.clone(),
         },
+    }
+}
+
+/// The keys that the first key column has.
+fn known_keys(keys: &[(Value, Value)]) -> Vec<String> {
+    match keys {
+        [(Value::Column(items), _)] => items.iter().map(key_text).collect(),
+        _ => Vec::new(),
     }
 }
 

@@ -23,8 +23,8 @@ pub enum Mishap {
     Gap(Option<usize>),
     /// Two columns of different lengths.
     Lengths(usize, usize),
-    /// No row has this key.
-    NoKey(String),
+    /// No row has this key; the keys there are.
+    NoKey(String, Vec<String>),
     /// Several rows have this key.
     KeyTwice(String),
     /// The points of an interpolation do not rise: row number from 1.

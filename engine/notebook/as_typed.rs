@@ -10,9 +10,9 @@ use crate::check::Quantity;
 use crate::number::{Factor, Number, round_pair};
 use crate::syntax::{
     Column, Expr, ExprKind, FieldKind, Joint, PlusMinus, Statement, StatementKind, UnitExpr,
-    UnitTermKind,
+    UnitTerm, UnitTermKind,
 };
-use crate::units::{Lookup, Unit};
+use crate::units::{Lookup, Registry, Unit};
 
 /// A number as typed, and the digits to show it with; none where it had to be converted.
 struct Amount {
@@ -202,27 +202,39 @@ impl Notebook {
         }
     }
 
-    /// The unit that words stand for; nothing where they are more than words.
+    /// The unit that a reader wrote, brackets and counts in it included.
     fn unit_named(&self, written: &UnitExpr) -> Option<Unit> {
-        let mut registry = self.registry.borrow_mut();
-        let mut made = Unit::one();
-        for term in &written.terms {
-            let UnitTermKind::Word(word) = &term.kind else {
-                return None;
-            };
-            let (up, down) = term.exponent;
-            let Lookup::Found(one) = registry.word_to_power(word, up, down) else {
-                return None;
-            };
-            let over = matches!(term.joint, Joint::Over | Joint::Per);
-            made = if over {
-                made.over(&one)?
-            } else {
-                made.times(&one)?
-            };
-        }
-        Some(made)
+        unit_of_terms(&mut self.registry.borrow_mut(), &written.terms)
     }
+}
+
+fn unit_of_terms(registry: &mut Registry, terms: &[UnitTerm]) -> Option<Unit> {
+    let mut made = Unit::one();
+    for term in terms {
+        let (up, down) = term.exponent;
+        let one = match &term.kind {
+            UnitTermKind::One => Unit::one(),
+            UnitTermKind::Word(word) => match registry.word_to_power(word, up, down) {
+                Lookup::Found(one) => one,
+                _ => return None,
+            },
+            UnitTermKind::Group(count, inner) => {
+                let inner = unit_of_terms(registry, &inner.terms)?;
+                let counted = match count {
+                    1 => inner,
+                    count => Unit::of(registry.whole_number(*count)?).times(&inner)?,
+                };
+                counted.power(up, down)?
+            }
+        };
+        let over = matches!(term.joint, Joint::Over | Joint::Per);
+        made = if over {
+            made.over(&one)?
+        } else {
+            made.times(&one)?
+        };
+    }
+    Some(made)
 }
 
 /// An amount has no direction: a gauge that counts downwards has the same ±.

@@ -3,9 +3,10 @@
 
 use super::Notebook;
 use super::cell::{CellState, Role};
-use super::names::View;
+use super::message;
+use super::names::{Entity, View};
 use super::open::name_span;
-use super::statement::StatementId;
+use super::statement::{StatementId, Tag};
 use crate::check::{CellId, Checker, Claim, Place, ScopeId, Stop, Type, Typed};
 use crate::library::EntryKind;
 use crate::plan;
@@ -134,6 +135,9 @@ impl Notebook {
         if let Role::StudyColumn(column) = role {
             return self.check_study_column(cell, column);
         }
+        if role == Role::ComputedColumn && self.refuse_without_table(cell, &tree) {
+            return None;
+        }
         let name = self.cell(cell).name.clone();
         let Notebook {
             names,
@@ -165,8 +169,12 @@ impl Notebook {
         let mut types = Vec::new();
         let outcome = typed(&mut checker, &tree, role, &name, &mut types);
         let outcome = match (outcome, replaced) {
-            (Ok(typed), Some(default)) => {
-                checker.as_default(typed, &name, &default, value_span(&tree))
+            (Ok(typed), Some((default, was))) => {
+                let typed = checker.as_default(typed, &name, &default, value_span(&tree));
+                if typed.is_ok() && !was.is_empty() && part == 0 {
+                    checker.note_replaced(name_span(&tree).unwrap_or(tree.span), &name, was);
+                }
+                typed
             }
             (outcome, _) => outcome,
         };
@@ -179,6 +187,39 @@ impl Notebook {
         }
         self.settle(cell, &tree, outcome, found);
         None
+    }
+
+    /// The first column of the table that a computed column belongs to.
+    pub(super) fn key_column(&self, name: &str, part: u16) -> Option<CellId> {
+        let (table, _) = name.rsplit_once('.')?;
+        match self.names.look_up(table, part, false)? {
+            Entity::Table(columns) => columns.first().map(|(_, cell)| *cell),
+            Entity::Cell(_) => None,
+        }
+    }
+
+    /// `guns.duty = …` needs a table that is called guns.
+    fn refuse_without_table(&mut self, cell: CellId, tree: &Statement) -> bool {
+        let record = self.cell(cell);
+        if self.key_column(&record.name, record.part).is_some() {
+            return false;
+        }
+        let StatementKind::Cell(written) = &tree.kind else {
+            return false;
+        };
+        let diagnostic = message::no_table(written.name.span, &written.name.text);
+        self.note_missed(cell, std::slice::from_ref(&diagnostic), tree);
+        let part = self.cell(cell).part;
+        let missed = &mut self.names.parts[usize::from(part)].missed;
+        missed
+            .entry(written.name.text.clone())
+            .or_default()
+            .push(cell);
+        self.messages.entry(cell).or_default().check = vec![diagnostic];
+        let record = &mut self.cells[cell.0 as usize];
+        record.state = CellState::Failed;
+        (record.plan, record.ty) = (None, None);
+        true
     }
 
     /// Keeps what checking a cell gave.
@@ -195,15 +236,23 @@ impl Notebook {
             .diagnostics
             .iter()
             .any(|diagnostic| diagnostic.severity == Severity::Error);
-        let uses = found.uses;
+        let mut uses = found.uses;
+        let record = self.cell(cell);
+        if record.role == Role::ComputedColumn
+            && let Some(key) = self.key_column(&record.name, record.part)
+            && !uses.contains(&key)
+        {
+            // It has as many rows as the table has.
+            uses.push(key);
+        }
         self.set_uses(cell, uses);
         let failed = broken_writing
             || found
                 .diagnostics
                 .iter()
                 .any(|diagnostic| diagnostic.severity == Severity::Error);
-        for (place, span) in found.open_literals {
-            self.open_literals.insert(place, span);
+        for (place, literal) in found.open_literals {
+            self.open_literals.insert(place, literal);
         }
         for source in found.sources {
             self.typed_sources.insert(source.place, source);
@@ -213,7 +262,8 @@ impl Notebook {
         record.formulas = found.formulas;
         record.headed = has_head(tree, record.role);
         match outcome {
-            Ok(typed) => {
+            Ok(mut typed) => {
+                typed.ty.column |= record.role == Role::ComputedColumn;
                 record.state = if failed {
                     CellState::Failed
                 } else {
@@ -313,27 +363,20 @@ impl Notebook {
             .collect();
         let tree = self.tree(self.cell(first).statement);
         let span = name_span(&tree).unwrap_or(tree.span);
-        let needs = circle.join(" needs ");
-        let name = &circle[0];
-        let diagnostic = Diagnostic::error(Code::Cycle, span, "cells that need each other")
-            .label(needs)
-            .expected("a value from outside somewhere in the circle, or a value sought")
-            .repair_with(
-                format!("{name} = solve x [unit] for … = … from … to …"),
-                "finds a value that depends on itself",
-            );
+        let diagnostic = message::cycle(span, &circle);
         self.messages.entry(first).or_default().check = vec![diagnostic];
         let record = &mut self.cells[first.0 as usize];
         record.state = CellState::Failed;
         (record.plan, record.ty) = (None, None);
     }
 
-    /// The default of the handbook that a cell replaces, with its type.
-    fn replaced_default(&mut self, cell: CellId) -> Option<Type> {
+    /// The default of the handbook that a cell replaces: its type, and how it read.
+    fn replaced_default(&mut self, cell: CellId) -> Option<(Type, &'static str)> {
         let record = self.cell(cell);
         if !matches!(record.role, Role::WorkedOut | Role::Given) {
             return None;
         }
+        let chapter = self.statement(record.statement).tag == Tag::Default;
         let name = record.name.to_string();
         let entry = self.library.entry(EntryKind::Default, &name)?.clone();
         let (statement, text) = self.library.statement(&entry);
@@ -356,7 +399,12 @@ impl Notebook {
             (u32::MAX, 0),
             text,
         );
-        checker.cell(default).ok().map(|typed| typed.ty)
+        let was = if chapter {
+            ""
+        } else {
+            default.value.span.of(text)
+        };
+        checker.cell(default).ok().map(|typed| (typed.ty, was))
     }
 
     /// Judges the open flows that met a reference: two different ones are an error at both.
@@ -391,12 +439,14 @@ impl Notebook {
                 let Some((_, (other, other_cell, _))) = other else {
                     continue;
                 };
-                let other_name = self.cell(*other_cell).name.to_string();
-                errors.entry(*cell).or_default().push(taken_twice(
+                let other_name = self.called(*other_cell);
+                let retyped = self.retyped(place, *reference);
+                errors.entry(*cell).or_default().push(message::taken_twice(
                     *at,
                     &typed,
                     (*reference, *other),
                     &other_name,
+                    retyped,
                 ));
             }
         }
@@ -409,13 +459,45 @@ impl Notebook {
         self.stale.extend(affected);
     }
 
+    /// A cell's name; a check has none, but a line.
+    fn called(&self, cell: CellId) -> String {
+        let record = self.cell(cell);
+        match (record.name.is_empty(), self.line_of(record.statement)) {
+            (false, _) => record.name.to_string(),
+            (true, Some(line)) => format!("the check in line {line}"),
+            (true, None) => "a check".to_owned(),
+        }
+    }
+
     fn literal_text(&self, place: Place) -> String {
         let id = StatementId(place.statement);
-        let span = self.open_literals.get(&place).copied().unwrap_or_default();
-        match self.statements.get(id.0 as usize) {
-            Some(_) => span.of(self.text_of(id)).to_owned(),
-            None => String::new(),
+        match (
+            self.statements.get(id.0 as usize),
+            self.open_literals.get(&place),
+        ) {
+            (Some(_), Some(literal)) => literal.span.of(self.text_of(id)).to_owned(),
+            _ => String::new(),
         }
+    }
+
+    /// An open flow as it would be typed with a reference, and where it stands.
+    fn retyped(&self, place: Place, reference: Reference) -> Option<(String, String)> {
+        if reference.row().word.is_empty() {
+            return None;
+        }
+        let id = StatementId(place.statement);
+        let literal = self.open_literals.get(&place)?;
+        let written = literal.span.of(self.text_of(id));
+        let bare = self.registry.borrow().bare(&literal.unit);
+        let unit = self.registry.borrow().show(&bare, Some(reference));
+        let signs = |c: char| c.is_ascii_digit() || "._/-".contains(c);
+        let number = written.split(|c| !signs(c)).next().unwrap_or("");
+        let text = match number.is_empty() {
+            true => format!("{written} [{unit}]"),
+            false => format!("{number} {unit}"),
+        };
+        let line = self.line_of(id).map(|line| format!("in line {line}"));
+        Some((text, line.unwrap_or_default()))
     }
 
     /// Where open flows of the notebook were typed and what they were taken as: place, reference.
@@ -535,31 +617,4 @@ fn is_given(tree: &Statement) -> bool {
         refers |= !matches!(name.kind, NameKind::Unit | NameKind::UnitOrCell);
     });
     !refers
-}
-
-fn taken_twice(
-    span: Span,
-    typed: &str,
-    (here, there): (Reference, Reference),
-    other: &str,
-) -> Diagnostic {
-    Diagnostic::error(
-        Code::TakenTwice,
-        span,
-        format!(
-            "`{typed}` is taken as {} here and as {} elsewhere",
-            here.row().noun,
-            there.row().noun
-        ),
-    )
-    .label(format!(
-        "{} here, {} in {other}",
-        here.row().noun,
-        there.row().noun
-    ))
-    .expected("a word behind the unit where it was typed, which says what it is")
-    .repair_with(
-        format!("{typed} {}", here.row().word),
-        "and a conversion where the other is needed",
-    )
 }

@@ -15,6 +15,8 @@ mod example;
 mod follow;
 mod history;
 mod literal;
+mod message;
+mod mishap;
 mod names;
 mod naming;
 mod open;
@@ -42,7 +44,7 @@ pub use source_name::SourceName;
 pub use statement::{StatementId, StatementRecord, Tag};
 pub use study::{Study, StudyKind};
 
-use crate::check::{CellId, FormulaCache, FormulaDefinition, Place, TypedSource};
+use crate::check::{CellId, FormulaCache, FormulaDefinition, OpenLiteral, Place, TypedSource};
 use crate::exact::{Followed, Sources, Value};
 use crate::library::Library;
 use crate::source::{Diagnostic, Document};
@@ -87,8 +89,8 @@ pub struct Notebook {
     claims: FxHashMap<CellId, Vec<crate::check::Claim>>,
     /// Cells with an error because of a claim elsewhere.
     claim_errors: FxHashMap<CellId, Vec<Diagnostic>>,
-    /// Spans of literals that may be claimed.
-    open_literals: FxHashMap<Place, crate::source::Span>,
+    /// Literals that may be claimed.
+    open_literals: FxHashMap<Place, OpenLiteral>,
     /// Cells waiting to be worked out.
     stale: FxHashSet<CellId>,
     /// What the cells of studies are.

@@ -6,7 +6,9 @@ use super::statement::StatementRecord;
 use crate::check::{CellId, FormulaDefinition, Scope, ScopeId, Seen};
 use crate::library::{EntryKind, Library};
 use crate::source::Document;
-use rustc_hash::FxHashMap;
+use crate::units::Reference;
+use rustc_hash::{FxHashMap, FxHashSet};
+use std::hash::Hasher;
 use std::rc::Rc;
 
 /// What a name stands for.
@@ -23,6 +25,8 @@ pub(super) struct PartNames {
     /// Cells and tables of the handbook, as this document has them.
     pub(super) handbook: FxHashMap<Box<str>, Entity>,
     pub(super) formulas: FxHashMap<Box<str>, Rc<FormulaDefinition>>,
+    /// The sounds of all names, for those that differ only in capitals or `_`.
+    pub(super) sounds: FxHashSet<u64>,
     /// Documents used under a name.
     pub(super) prefixes: FxHashMap<Box<str>, u16>,
     /// Documents used without one.
@@ -35,6 +39,19 @@ pub(super) struct PartNames {
 #[derive(Debug, Default)]
 pub(super) struct Names {
     pub(super) parts: Vec<PartNames>,
+    /// The defaults of the handbook by their sound, once they were asked for.
+    pub(super) defaults: Option<FxHashMap<u64, &'static str>>,
+}
+
+/// A name as a reader hears it: without capitals and `_`, as one number.
+pub(super) fn sound_of(name: &str) -> u64 {
+    let mut hasher = rustc_hash::FxHasher::default();
+    for sign in name.chars().filter(|sign| *sign != '_') {
+        for lower in sign.to_lowercase() {
+            hasher.write_u32(u32::from(lower));
+        }
+    }
+    hasher.finish()
 }
 
 impl Names {
@@ -96,6 +113,29 @@ impl View<'_> {
             (_, Some(ty)) => Seen::Known(id, ty.clone()),
             (CellState::Ok, None) => Seen::Failed(id),
         }
+    }
+
+    /// How a document defines a default of the handbook, as written.
+    fn default_text(&self, name: &str, part: u16) -> String {
+        let entity = self.names.look_up(name, part, false);
+        let Some(Entity::Cell(cell)) = entity else {
+            return String::new();
+        };
+        let Some(statement) = self.cells.get(cell.0 as usize).map(|cell| cell.statement) else {
+            return String::new();
+        };
+        let Some(record) = self.statements.get(statement.0 as usize) else {
+            return String::new();
+        };
+        let text = match (&record.edited, self.document(record.part)) {
+            (Some(text), _) => text,
+            (None, _) if record.is_handbook() => return "handbook".to_owned(),
+            (None, Some(document)) => record.span.of(document.text()),
+            (None, None) => "",
+        };
+        let value = text.split_once('=').map_or("", |(_, value)| value);
+        let value = value.split(" #").next().unwrap_or(value);
+        value.split_whitespace().collect::<Vec<_>>().join(" ")
     }
 
     fn document(&self, part: u16) -> Option<&Document> {
@@ -175,6 +215,23 @@ impl Scope for View<'_> {
         all
     }
 
+    fn other_air(&self, cell: CellId, from: ScopeId, reference: Reference) -> Option<String> {
+        let part = self.cells.get(cell.0 as usize)?.part;
+        if part == from.document || from.handbook {
+            return None;
+        }
+        let defaults: &[&str] = match reference {
+            Reference::Gauge => &["atmosphere"],
+            Reference::Free | Reference::Actual => &["atmosphere", "air_temperature"],
+            _ => return None,
+        };
+        let differs =
+            |name: &&&str| self.default_text(name, part) != self.default_text(name, from.document);
+        let name = defaults.iter().find(differs)?;
+        let path = &self.parts.get(usize::from(part))?.path;
+        Some(format!("{name} of {path}"))
+    }
+
     fn defined_at(&self, cell: CellId) -> String {
         let record = &self.statements[self.cells[cell.0 as usize].statement.0 as usize];
         if record.is_handbook() {
@@ -191,7 +248,7 @@ impl Scope for View<'_> {
         }
     }
 
-    fn name(&self, cell: CellId) -> String {
-        self.cells[cell.0 as usize].name.to_string()
+    fn name(&self, cell: CellId) -> &str {
+        &self.cells[cell.0 as usize].name
     }
 }

@@ -1,7 +1,11 @@
 //! From documents to cells with names: every statement is read once and its definitions noted.
 
 use super::cell::{Cell, Role};
-use super::names::{Entity, Names, PartNames};
+use super::message::{
+    alike, bare_expression, built_in, default_in_notebook, duplicate, no_currency, not_yet,
+    unit_clash, unit_size, unreadable, use_cycle,
+};
+use super::names::{Entity, Names, PartNames, sound_of};
 use super::statement::{Origin, StatementId, StatementRecord, Tag};
 use super::study::StudyKind;
 use super::{Notebook, Part};
@@ -10,7 +14,7 @@ use crate::exact::{Sources, Value};
 use crate::library::{EntryKind, Library};
 use crate::source::{Code, Diagnostic, Document, Span};
 use crate::syntax::{self, ExprKind, NameKind, NameUse, Statement, StatementKind};
-use crate::units::{DefinitionError, Registry};
+use crate::units::Registry;
 use rustc_hash::{FxHashMap, FxHashSet};
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -252,6 +256,17 @@ impl Notebook {
             let part = self.statement(*id).part;
             self.require(part, statement);
         }
+        self.require_defaults();
+    }
+
+    /// The defaults of the handbook are there from the start: a message, an expression in the
+    /// shell or an edit may need them.
+    fn require_defaults(&mut self) {
+        let library = self.library.clone();
+        let entries = library.entries().iter();
+        for entry in entries.filter(|entry| entry.kind == EntryKind::Default) {
+            self.require_cell(0, entry.name);
+        }
     }
 
     fn define_handbook_units(&mut self) {
@@ -330,21 +345,26 @@ impl Notebook {
             ExprKind::Text(code) if &*cell.name.text == "currency" => {
                 match self.registry.get_mut().set_default_currency(code) {
                     Ok(()) => return,
-                    Err(_) => Diagnostic::error(
-                        Code::Currency,
-                        cell.value.span,
-                        format!("no currency is called {code}"),
-                    )
-                    .expected("a code of ISO 4217, such as \"USD\", \"CAD\", \"EUR\""),
+                    Err(_) => no_currency(cell.value.span, code),
                 }
             }
-            _ => Diagnostic::error(
-                Code::Default,
-                cell.name.span,
-                "`default` in a notebook sets the currency only",
-            )
-            .expected("a plain cell: it replaces a default of the handbook of the same name")
-            .repair(format!("{} = …", cell.name.text)),
+            _ => {
+                let edited = self.statement(id).edited.is_some();
+                let start = match edited {
+                    true => 0,
+                    false => self.statement(id).span.start,
+                };
+                let whole = Span {
+                    start,
+                    end: cell.value.span.end,
+                };
+                let plain = Span {
+                    start: cell.name.span.start,
+                    ..whole
+                };
+                let plain = plain.of(self.text_of(id)).to_owned();
+                default_in_notebook(cell.name.span, whole, &plain)
+            }
         };
         self.report(id, diagnostic);
     }
@@ -381,7 +401,10 @@ impl Notebook {
             StatementKind::Fit(_) | StatementKind::Trace(_) => {
                 self.report(id, not_yet(statement.span))
             }
-            StatementKind::Expression(_) => self.report(id, bare_expression(statement.span)),
+            StatementKind::Expression(expr) => {
+                let text = expr.span.of(self.text_of(id)).to_owned();
+                self.report(id, bare_expression(expr.span, &text));
+            }
             _ => {}
         }
     }
@@ -400,6 +423,9 @@ impl Notebook {
     }
 
     fn define_cell(&mut self, id: StatementId, part: u16, name: &syntax::Name, role: Role) {
+        if &*name.text == "pi" {
+            return self.report(id, built_in(name.span, &name.text));
+        }
         let cell = self.new_cell(&name.text, id, part, role);
         self.enter(part, &name.text, Entity::Cell(cell), (id, name.span));
     }
@@ -420,7 +446,7 @@ impl Notebook {
             self.names.parts[usize::from(part)]
                 .entities
                 .insert(name.into(), entity);
-            return;
+            return self.warn_alike(part, name, (id, span));
         };
         let other = self.statement_of_entity(&known);
         let here = self.line_of(id);
@@ -428,11 +454,48 @@ impl Notebook {
         self.report(id, duplicate(span, name, there));
         if let Some(other) = other {
             let tree = self.tree(other);
-            self.report(
-                other,
-                duplicate(name_span(&tree).unwrap_or(tree.span), name, here),
-            );
+            self.report(other, duplicate(span_of_name(&tree, name), name, here));
         }
+    }
+
+    /// Two names that differ only in capitals or `_` are easily taken for one.
+    fn warn_alike(&mut self, part: u16, name: &str, (id, span): (StatementId, Span)) {
+        let names = &mut self.names.parts[usize::from(part)];
+        let sound = sound_of(name);
+        let is_alike = |other: &str| other != name && sound_of(other) == sound;
+        // Seldom is a sound there already; only then the names are gone through.
+        let other = match names.sounds.insert(sound) {
+            true => None,
+            false => names.entities.iter().find(|(other, _)| is_alike(other)),
+        };
+        let other = other.map(|(other, entity)| (other.clone(), entity.clone()));
+        let line = other.as_ref().and_then(|(_, entity)| {
+            let statement = self.statement_of_entity(entity)?;
+            self.line_of(statement)
+        });
+        let warning = match (other, line) {
+            (Some((other, _)), Some(line)) => alike(span, name, &other, &format!("line {line}")),
+            _ => match self.default_sounding(sound, name) {
+                Some(default) => alike(span, name, default, "a default of the handbook"),
+                None => return,
+            },
+        };
+        self.report(id, warning);
+    }
+
+    /// A default of the handbook that sounds like a name, but is another.
+    fn default_sounding(&mut self, sound: u64, name: &str) -> Option<&'static str> {
+        let defaults = self.names.defaults.get_or_insert_with(|| {
+            let entries = self.library.entries().iter();
+            entries
+                .filter(|entry| entry.kind == EntryKind::Default)
+                .map(|entry| (sound_of(entry.name), entry.name))
+                .collect()
+        });
+        defaults
+            .get(&sound)
+            .copied()
+            .filter(|default| *default != name)
     }
 
     fn statement_of_entity(&self, entity: &Entity) -> Option<StatementId> {
@@ -480,11 +543,12 @@ impl Notebook {
         if crate::check::is_native(&name) {
             return self.report(id, built_in(formula.name.span, &name));
         }
-        if self.names.parts[usize::from(part)]
+        if let Some(known) = self.names.parts[usize::from(part)]
             .formulas
-            .contains_key(&name)
+            .get(&name)
+            .cloned()
         {
-            return self.report(id, duplicate(formula.name.span, &name, None));
+            return self.report_formula_twice(id, formula, &known);
         }
         let record = self.statement(id);
         let document = &self.parts[usize::from(part)].document;
@@ -512,6 +576,29 @@ impl Notebook {
         self.names.parts[usize::from(part)]
             .formulas
             .insert(name, definition);
+    }
+
+    /// A formula that is defined twice is an error at both places.
+    fn report_formula_twice(
+        &mut self,
+        id: StatementId,
+        formula: &syntax::Formula,
+        known: &FormulaDefinition,
+    ) {
+        let name = &formula.name.text;
+        let here = self.line_of(id);
+        let other = (0..self.statements.len() as u32)
+            .map(StatementId)
+            .find(|other| {
+                let record = self.statement(*other);
+                let same = self.line_of(*other) == Some(known.first_line);
+                record.tag == Tag::Formula && same && !record.is_handbook() && !record.is_added()
+            });
+        let there = other.and_then(|other| self.line_of(other));
+        self.report(id, duplicate(formula.name.span, name, there));
+        if let Some(other) = other {
+            self.report(other, duplicate(known.tree.name.span, name, here));
+        }
     }
 
     /// Brings in what a statement needs of the handbook: defaults and tables become cells.
@@ -661,6 +748,20 @@ pub(super) fn tag_of(kind: &StatementKind) -> Tag {
     }
 }
 
+/// The place where a statement defines a name: a table has one for each column.
+fn span_of_name(statement: &Statement, name: &str) -> Span {
+    let column = name.rsplit('.').next().unwrap_or(name);
+    let head = match &statement.kind {
+        StatementKind::Table(table) if name.contains('.') => {
+            table.head.iter().find(|head| &*head.name.text == column)
+        }
+        _ => None,
+    };
+    head.map(|head| head.name.span)
+        .or_else(|| name_span(statement))
+        .unwrap_or(statement.span)
+}
+
 /// The place of the name that a statement defines.
 pub(super) fn name_span(statement: &Statement) -> Option<Span> {
     match &statement.kind {
@@ -674,81 +775,4 @@ pub(super) fn name_span(statement: &Statement) -> Option<Span> {
         StatementKind::Broken(name) => name.as_ref().map(|name| name.span),
         _ => None,
     }
-}
-
-fn duplicate(span: Span, name: &str, other: Option<usize>) -> Diagnostic {
-    let label = match other {
-        Some(line) => format!("also defined in line {line}"),
-        None => "also defined elsewhere in this notebook".to_owned(),
-    };
-    Diagnostic::error(Code::Duplicate, span, format!("{name} is defined twice"))
-        .label(label)
-        .expected("one definition of each name")
-        .repair_with(format!("{name}_2"), "another name for one of them")
-}
-
-fn built_in(span: Span, name: &str) -> Diagnostic {
-    Diagnostic::error(Code::Duplicate, span, format!("{name} is built in"))
-        .label("a formula cannot replace a built-in function")
-        .expected("another name")
-        .repair(format!("my_{name}"))
-}
-
-fn unreadable(span: Span, path: &str, why: &str) -> Diagnostic {
-    Diagnostic::error(Code::File, span, format!("{path} cannot be used"))
-        .label(why)
-        .expected("a notebook, with its path as seen from this one")
-}
-
-fn use_cycle(span: Span, circle: &str) -> Diagnostic {
-    Diagnostic::error(Code::Cycle, span, "notebooks that use each other")
-        .label(circle)
-        .expected("one of them that does without the other")
-}
-
-fn unit_clash(span: Span, error: &DefinitionError) -> Diagnostic {
-    match error {
-        DefinitionError::Taken(name, what) => {
-            Diagnostic::error(Code::Duplicate, span, format!("{name} is a unit already"))
-                .label(what.clone())
-                .expected("another name for a unit of your own")
-                .repair(format!("unit my_{name}"))
-        }
-        DefinitionError::NoName => Diagnostic::error(Code::Syntax, span, "a unit without a name"),
-        DefinitionError::NoCurrency => Diagnostic::error(Code::Currency, span, "no such currency"),
-        DefinitionError::Zero
-        | DefinitionError::Point
-        | DefinitionError::TooLarge
-        | DefinitionError::Root => {
-            Diagnostic::error(Code::Dimension, span, "a size that a unit cannot have")
-                .label("a reading, a level, a zero, a root or a huge number is no size")
-                .expected("an amount, as in `unit bag = 50 lb`")
-        }
-    }
-}
-
-fn unit_size(span: Span) -> Diagnostic {
-    Diagnostic::error(
-        Code::Dimension,
-        span,
-        "a size that is no number with a unit",
-    )
-    .expected("an exact amount, as in `unit bag = 50 lb`")
-}
-
-fn bare_expression(span: Span) -> Diagnostic {
-    Diagnostic::error(Code::Syntax, span, "a value without a name")
-        .label("a notebook has no place to show it")
-        .expected("a cell, or an `example` of what it gives")
-        .repair("result = …")
-}
-
-fn not_yet(span: Span) -> Diagnostic {
-    Diagnostic::error(
-        Code::NotYet,
-        span,
-        "this statement is read and kept, but not worked out yet",
-    )
-    .label("this version has no tables, curves or files for it")
-    .expected("cells, formulas, tables, checks and examples; studies come with a later version")
 }

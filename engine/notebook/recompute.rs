@@ -2,10 +2,11 @@
 
 use super::Notebook;
 use super::before::Before;
-use super::cell::CellState;
+use super::cell::{CellState, Role};
 use super::world::Around;
 use crate::check::CellId;
-use crate::exact::{self, Mishap, Value};
+use crate::exact::{self, Mishap, Outcome, Value};
+use crate::plan::Plan;
 use crate::source::{Diagnostic, Severity};
 use rustc_hash::FxHashSet;
 use std::cmp::Reverse;
@@ -59,19 +60,24 @@ impl Notebook {
         let plan = self.cells[index].plan.clone().filter(|_| !claimed_twice);
         let Some(plan) = plan else {
             let waits = Value::failed(Mishap::Waits(cell), u32::MAX);
-            self.cells[index].cautions.clear();
+            let record = &mut self.cells[index];
+            record.cautions.clear();
+            if claimed_twice {
+                record.state = CellState::Failed;
+            }
             self.clear_run_messages(cell);
             return self.keep(cell, waits);
         };
-        let outcome = {
+        let mut outcome = {
             let world = Around {
                 cells: &self.cells,
                 values: &self.values,
             };
             exact::run(&plan, &world, &mut self.sources)
         };
+        self.fit_table(cell, &plan, &mut outcome.value);
         let (value, state, mut messages) = match outcome.value.failure() {
-            None => (outcome.value.clone(), CellState::Ok, Vec::new()),
+            None => self.rows_settled(cell, &plan, &outcome),
             Some(failure) => {
                 let broken = Value::failed(Mishap::Waits(cell), u32::MAX);
                 match failure.mishap {
@@ -86,7 +92,6 @@ impl Notebook {
         let value = settled_rows(cell, value);
         if state == CellState::Ok {
             messages.extend(self.remarks(cell, &plan, &outcome));
-            messages.extend(self.broken_row(cell, &plan, &outcome));
         }
         self.cells[index].cautions = outcome.cautions;
         self.cells[index].state = state;
@@ -96,6 +101,71 @@ impl Notebook {
             self.messages.entry(cell).or_default().run = messages;
         }
         self.keep(cell, value)
+    }
+
+    /// A value of which single rows may have failed: they say so, and the others stand.
+    fn rows_settled(
+        &self,
+        cell: CellId,
+        plan: &Plan,
+        outcome: &Outcome,
+    ) -> (Value, CellState, Vec<Diagnostic>) {
+        let value = &outcome.value;
+        let said = self.broken_row(cell, plan, outcome);
+        let study = matches!(self.cell(cell).role, Role::Study | Role::StudyColumn(_));
+        let rows = match value {
+            Value::Column(rows) if !study => rows,
+            _ => return (value.clone(), CellState::Ok, said.into_iter().collect()),
+        };
+        let failed = |row: &&Value| row.failure().is_some();
+        let Some(first) = rows.iter().find_map(Value::failure) else {
+            return (value.clone(), CellState::Ok, Vec::new());
+        };
+        let waits = match (first.mishap.clone(), &said) {
+            (Mishap::Waits(other), None) => Some(other),
+            _ => None,
+        };
+        let mut messages: Vec<Diagnostic> = said.into_iter().collect();
+        if let Some(other) = waits
+            && self.cell(other).state != CellState::Ok
+        {
+            messages.push(self.waits_message(plan.place(first.site), other));
+        }
+        let broken = Value::failed(Mishap::Waits(cell), u32::MAX);
+        if rows.iter().filter(failed).count() == rows.len() {
+            let state = waits.map_or(CellState::Failed, CellState::Waits);
+            return (broken, state, messages);
+        }
+        let kept = rows.iter().map(|row| match failed(&row) {
+            true => broken.clone(),
+            false => row.clone(),
+        });
+        (Value::column(kept.collect()), CellState::Ok, messages)
+    }
+
+    /// A column added to a table has as many rows as the table; a single value stands in each.
+    fn fit_table(&self, cell: CellId, plan: &Plan, value: &mut Value) {
+        let record = self.cell(cell);
+        if record.role != Role::ComputedColumn || value.failure().is_some() {
+            return;
+        }
+        let Some(key) = self.key_column(&record.name, record.part) else {
+            return;
+        };
+        let Value::Column(keys) = self.value(key) else {
+            return;
+        };
+        let rows = keys.len();
+        let fitted = match &*value {
+            Value::Column(own) if own.len() == rows => return,
+            Value::Column(own) => {
+                let step = plan.steps.get(plan.result as usize);
+                let site = step.map_or(0, |step| step.site);
+                Value::failed(Mishap::Lengths(own.len(), rows), site)
+            }
+            single => Value::column(vec![single.clone(); rows]),
+        };
+        *value = fitted;
     }
 
     fn clear_run_messages(&mut self, cell: CellId) {

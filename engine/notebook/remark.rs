@@ -3,7 +3,7 @@
 
 use super::Notebook;
 use super::cell::Role;
-use super::diagnose::{operands_of, place_of};
+use super::mishap::place_of;
 use super::shown::Precision;
 use crate::check::CellId;
 use crate::exact::{Doubt, Followed, Outcome, Seeming, Value};
@@ -46,7 +46,9 @@ impl Notebook {
                     )),
                     cell,
                 ),
-                _ => remark.label(format!("outside the range of {name}")),
+                _ => remark
+                    .label(format!("outside the range of {name}"))
+                    .expected("values inside that range; the result is shown all the same"),
             };
             // A formula that calls another with the same limit says it once.
             if !said
@@ -163,7 +165,8 @@ impl Notebook {
                 };
                 match followed.divisors.first() {
                     Some(site) => {
-                        let below = operands_of(plan, *site, text).pop().unwrap_or_default();
+                        let below = place_of(plan, *site, text).operands.pop();
+                        let below = below.unwrap_or_default();
                         format!("it divides by `{below}`, which is small beside its own ±; {moves}")
                     }
                     None => format!("it bends with {by}; {moves}"),
@@ -279,8 +282,7 @@ fn seems(seeming: Seeming, plan: &Plan, site: u32, text: &str) -> Diagnostic {
             .expected("a third reading: it brings the factor down to 4.3"),
         Seeming::NoScatter => note("the readings are all alike".to_owned())
             .label("their scatter comes out as 0, as if nothing were in doubt")
-            .expected("the width of one digit of the dial or watch behind them")
-            .repair(format!("{} ± … (step)", place.text)),
+            .expected("the width of one digit of the dial or watch behind them: `± … (step)`"),
         Seeming::Dropped => Diagnostic::note(
             Code::PlusMinus,
             place.span,

@@ -29,8 +29,9 @@ impl Number {
         self.shown_with(SHOWN_DIGITS)
     }
 
-    /// So many significant digits, rounded half to even: never a whole digit cut, never a zero
-    /// added; with an exponent below `1e-4` and from `1e16` on.
+    /// So many significant digits, rounded half to even: never a whole digit cut, and a zero at the
+    /// end only where digits behind it were rounded away; with an exponent below `1e-4` and from
+    /// `1e16` on.
     pub fn shown_with(self, digits: u32) -> String {
         let parts = self.vouched_for();
         if parts.coefficient == 0 {
@@ -39,10 +40,15 @@ impl Number {
         let place = parts.leading() - i64::from(digits.max(1)) + 1;
         let rounded = parts.rounded_at(place.min(0)).stripped();
         if rounded.coefficient != 0 && reads_plainly(rounded.leading()) {
-            return plain(rounded, 0);
+            let is_rounded = rounded != parts.stripped();
+            // 9.9996 grows a whole digit, so its last place moves.
+            let places = i64::from(digits.max(1)) - 1 - rounded.leading();
+            return plain(rounded, if is_rounded { places.max(0) as u32 } else { 0 });
         }
         let rounded = parts.rounded_at(place).stripped();
-        with_exponent(rounded, rounded.leading(), 0)
+        let is_rounded = rounded != parts.stripped();
+        let places = if is_rounded { digits.max(1) - 1 } else { 0 };
+        with_exponent(rounded, rounded.leading(), places)
     }
 
     /// Exactly so many significant digits, filled up with zeros: 9.996 to three is `10.0`.

@@ -18,7 +18,7 @@ pub(super) const LARGEST_POWER: i64 = 9999;
 const NEAR: i64 = 9000;
 
 /// `±coefficient · 10^power` with a coefficient of at most 28 digits.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) struct Parts {
     pub(super) negative: bool,
     pub(super) coefficient: u128,

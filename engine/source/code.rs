@@ -55,7 +55,7 @@ codes! {
     AmbiguousUnit "ambiguous-unit" "A unit name with several meanings.";
     UnitOrCell "unit-or-cell" "A word that is a unit and a cell too.";
     Duplicate "duplicate" "A name that is defined twice.";
-    AlikeNames "alike-names" "Two cells whose names differ only in case or `_`.";
+    AlikeNames "alike-names" "Two cells whose names differ only in capitals or `_`.";
     Cycle "cycle" "Cells that need each other.";
     Recursion "recursion" "A formula that needs itself.";
     Replaces "replaces" "A cell that replaces a default of the handbook.";
@@ -66,7 +66,6 @@ codes! {
     Level "level" "Sound levels combined like amounts.";
     SayWhich "say-which" "A flow or volume whose state has to be said.";
     TakenTwice "taken-twice" "A flow without a state, taken as two different ones.";
-    TakenAs "taken-as" "A flow or volume without a state, taken as the one it met.";
     UsedState "used-state" "A value of another notebook that counts from another state.";
     MixedStates "mixed-states" "A conversion between states that does not fit the state named.";
     BarePressure "bare-pressure" "A pressure without gauge or absolute where it matters.";
@@ -74,7 +73,7 @@ codes! {
     Percent "percent" "A percentage added to something that is no ratio.";
     Relative "relative" "A relative ± where it has two readings.";
     // Uncertainty.
-    PlusMinus "plus-minus" "An uncertainty in a place or a form that has none.";
+    PlusMinus "plus-minus" "A ± in a place or a form that has none, or one that is lost.";
     SeemsPrecise "seems-precise" "A ± that says less than it seems to, or a value with fewer digits than its ±.";
     // Shapes and calls.
     Kind "kind" "Text, a switch or a column where a quantity was expected.";

@@ -162,7 +162,7 @@ pub const ROWS: &[Row] = &[
         Reference::Actual,
         Class::Linear,
         "actual",
-        "air as it is in the line",
+        "line air",
         "at the pressure in the line",
     ),
     row(

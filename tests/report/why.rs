@@ -250,7 +250,7 @@ fn one_cell_in_full() {
       typed     line 9: tank = 74.0 gal ± 0.6 gal # weighed full of water
     show duty
       value     81.69966494052623997032516756 %
-      ±         4.022 at 95 %; standard 2.052, k = 1.96, 16406 degrees of freedom
+      ±         4.022 at 95 %; standard 2.052, k = 1.960, 16406 degrees of freedom
       rests on  draw, pump_output; used by check duty <= 75 %
       typed     line 22: duty [%] = duty(draw, pump_output)
     show held

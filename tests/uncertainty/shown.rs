@@ -22,7 +22,7 @@ fn given_values_show_as_typed() {
         ("d", "80 ± 0.8 gal"),
         ("e", "20.0 ± 0.5 °C (k = 2)"),
         ("f", "3/4 ± 0.01 in (95 %, dof = 18)"),
-        ("g", "126.0 ± 1.45 psig (triangular)"),
+        ("g", "126.0 ± 1.450 psig (triangular)"),
         ("h", "1 1/2 ± 0.03937 in (step)"),
         ("i", "-3.50 ± 0.20 psi (u_shaped)"),
         ("j", "1200 ± 12 L (k = 2)"),

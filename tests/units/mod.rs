@@ -4,7 +4,7 @@ mod ambiguous;
 mod checks;
 mod definitions;
 mod dimensions;
-mod exact;
+pub(crate) mod exact;
 mod laws;
 mod merging;
 mod reader;
