@@ -3,6 +3,7 @@
 
 use super::cost::refuse_costly;
 use super::encoding::{decode, refuse_length};
+use super::entity::without_entities;
 use super::fence::{Opening, note_no_cells, read_block};
 use super::lines::{Lines, mark_length};
 use super::loose::{may_hold_fences, read_loose_block, read_loose_headings};
@@ -101,8 +102,45 @@ impl Document {
     }
 
     /// Reads a document. The text is kept as it is, a byte order mark included; what is wrong with
-    /// it is in [`Document::diagnostics`].
+    /// it is in [`Document::diagnostics`]. Only where a forum wrote signs as entities (`&plusmn;`)
+    /// are these read as the signs: everywhere in a document without fences, else in its blocks.
     pub fn new(text: String) -> Document {
+        let document = Document::read(text);
+        match document.with_signs() {
+            Some(plain) => Document::read(plain),
+            None => document,
+        }
+    }
+
+    /// The text with the entities in its lines of cells read as signs; nothing without any.
+    fn with_signs(&self) -> Option<String> {
+        if !self.text.contains('&') {
+            return None;
+        }
+        let mut plain = String::new();
+        let mut at = 0;
+        let mut changed = false;
+        for line in self.blocks.iter().flat_map(|block| &block.lines) {
+            let span = match self.blocks.first() {
+                // In a post titles and remarks count too.
+                Some(block) if block.loose => block.span,
+                _ => *line,
+            };
+            let start = span.start as usize;
+            if start < at {
+                continue;
+            }
+            let own = without_entities(span.of(&self.text));
+            changed |= matches!(own, std::borrow::Cow::Owned(_));
+            plain.push_str(self.text.get(at..start).unwrap_or_default());
+            plain.push_str(&own);
+            at = span.end as usize;
+        }
+        plain.push_str(self.text.get(at..).unwrap_or_default());
+        changed.then_some(plain)
+    }
+
+    fn read(text: String) -> Document {
         let is_too_long = text.len() > MOST_BYTES;
         let mut document = Document {
             lines: Lines::new(if is_too_long { "" } else { &text }),

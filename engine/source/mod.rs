@@ -7,6 +7,7 @@ mod cost;
 mod diagnostic;
 mod document;
 mod encoding;
+mod entity;
 mod excerpt;
 mod fence;
 pub mod fold;

@@ -5,7 +5,7 @@ use crate::report::Remark;
 use maud::{Markup, html};
 
 /// Remarks in their order.
-pub fn remarks_list(remarks: &[Remark]) -> Markup {
+pub fn remarks_list(remarks: &[&Remark]) -> Markup {
     html! {
         @if !remarks.is_empty() {
             div class="remarks" {

@@ -33,7 +33,10 @@ pub(in crate::syntax) fn looks_like_statement(input: Tokens<'_>) -> bool {
     let is_name = rest.kind() == Kind::Word;
     let has = |wanted: Kind| holds(rest, &[wanted]);
     match input.text(input.token()) {
-        "check" => compares(rest),
+        "check" => {
+            compares(rest)
+                || (is_name && rest.is_called_or_opened(0) && rest.kind_at(1) == Kind::OpenRound)
+        }
         "use" => matches!(rest.kind(), Kind::Text | Kind::OpenText),
         "table" => is_name && matches!(rest.kind_at(1), Kind::End | Kind::Reserved(Reserved::From)),
         "formula" => is_name && rest.is_called_or_opened(0) && rest.kind_at(1) == Kind::OpenRound,
