@@ -162,17 +162,17 @@ impl Notebook {
             },
         );
         let Some(name) = &sweep.name else { return };
-        let axes = sweep
-            .axes
-            .iter()
-            .map(|axis| axis.cell.names.last().map(|name| name.text.clone()));
-        let shown = sweep.show.iter().map(column_name);
+        let names = &self.names.parts[usize::from(part)];
+        let taken = names.entities.contains_key(&name.text);
         let mut columns: Vec<(Box<str>, CellId)> = Vec::new();
-        for (number, column) in axes.chain(shown).enumerate() {
+        for (number, column) in sweep_columns(sweep).into_iter().enumerate() {
             let Some(column) = column else { continue };
             let full = format!("{}.{column}", name.text);
             let cell = self.new_cell(&full, id, part, Role::StudyColumn(number as u16));
-            self.enter(part, &full, Entity::Cell(cell), (id, name.span));
+            // Whoever has the name has the columns: one message is enough.
+            if !taken {
+                self.enter(part, &full, Entity::Cell(cell), (id, name.span));
+            }
             columns.push((column, cell));
         }
         self.enter(part, &name.text, Entity::Table(columns), (id, name.span));
@@ -300,6 +300,13 @@ impl Notebook {
         self.edges_changed = false;
         widened
     }
+}
+
+/// The names of a sweep's columns, axes first; nothing for one that no cell can ask for.
+pub(super) fn sweep_columns(sweep: &syntax::Sweep) -> Vec<Option<Box<str>>> {
+    let axes = sweep.axes.iter();
+    let axes = axes.map(|axis| axis.cell.names.last().map(|name| name.text.clone()));
+    axes.chain(sweep.show.iter().map(column_name)).collect()
 }
 
 /// The name by which a shown expression can be used: the last name of a path.
