@@ -5,7 +5,7 @@ use super::checks::{chance, paint};
 use super::layout::Paint;
 use super::plot;
 use super::sheet::Sheet;
-use super::table::{Lane, add_lanes};
+use super::table::{Lane, add_lanes, how_meant};
 use super::{budget, spread};
 use crate::notebook::StudyKind;
 use crate::report::{
@@ -40,7 +40,9 @@ fn add_points(sheet: &mut Sheet, table: &StudyTable) {
             (Some(name), Some(column)) => format!("max({name}.{})", column.label),
             _ => "a name, as in `sweep often: …`, and max(often.draw)".to_owned(),
         };
-        let text = format!("{rows} rows are too many to list; ask for one value: {example}");
+        let text = format!(
+            "{rows} rows are too many to list; ask for one value, which is then without ±: {example}"
+        );
         let text = sheet.show(&text);
         sheet.paragraph(&text, 4, 4);
         return;
@@ -159,9 +161,9 @@ fn add_cross(sheet: &mut Sheet, table: &StudyTable, [down, across, values]: [&St
         true => String::new(),
         false => format!(", held to {}", conditions.join(" and ")),
     };
-    let doubt = match values.rows.iter().any(|row| row.plus_minus.is_some()) {
-        true => ", ± at 95 %",
-        false => "",
+    let doubt = match how_meant(&values.rows, ColumnKind::WorkedOut) {
+        Some(meant) => format!(", ± {meant}"),
+        None => String::new(),
     };
     let text = sheet.show(&format!("{}{unit}{doubt}{against}", name(&values.label)));
     sheet.paragraph(&text, 2, 4);

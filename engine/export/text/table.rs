@@ -43,12 +43,22 @@ impl Lane {
     ) -> Lane {
         let figures: Vec<Figure> = rows.iter().map(Figure::of).collect();
         let alignment = Alignment::of(layout, &figures);
+        let meant = how_meant(rows, kind);
+        let untagged = |shown: &Shown| Shown {
+            tag: Some("95 %".to_owned()),
+            ..shown.clone()
+        };
         let cells: Vec<String> = rows
             .iter()
             .zip(&figures)
-            .map(|(shown, figure)| cell(layout, (kind, failed), shown, figure, &alignment))
+            .map(|(shown, figure)| match meant {
+                Some(LIMITS) if kind == ColumnKind::WorkedOut => {
+                    cell(layout, (kind, failed), &untagged(shown), figure, &alignment)
+                }
+                _ => cell(layout, (kind, failed), shown, figure, &alignment),
+            })
             .collect();
-        let head = layout.show(&head((name, unit), kind, alignment.has_amounts()));
+        let head = layout.show(&head((name, unit), meant));
         let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
         Lane {
             width: widest.max(width(&head)),
@@ -146,17 +156,34 @@ fn narrow(layout: &Layout, lanes: &mut [Lane]) {
     }
 }
 
+/// The word for hard limits.
+const LIMITS: &str = "limits";
+
+/// How the ± of a column is meant, said in its head; nothing where no row has one.
+pub(super) fn how_meant(rows: &[Shown], kind: ColumnKind) -> Option<&'static str> {
+    let mut doubtful = rows
+        .iter()
+        .filter(|row| row.plus_minus.is_some())
+        .peekable();
+    doubtful.peek()?;
+    match kind {
+        ColumnKind::Text => None,
+        ColumnKind::Given => Some("limit"),
+        ColumnKind::WorkedOut if doubtful.all(|row| row.tag.is_none()) => Some(LIMITS),
+        ColumnKind::WorkedOut => Some("at 95 %"),
+    }
+}
+
 /// The name, the unit, and how a ± is meant.
-fn head((name, unit): (&str, &str), kind: ColumnKind, amounts: bool) -> String {
+fn head((name, unit): (&str, &str), meant: Option<&str>) -> String {
     let mut head = name.replace('_', " ");
     if !unit.is_empty() {
         head.push(' ');
         head.push_str(unit);
     }
-    match (amounts, kind) {
-        (true, ColumnKind::Given) => head.push_str(" ± limit"),
-        (true, ColumnKind::WorkedOut) => head.push_str(" ± at 95 %"),
-        _ => {}
+    if let Some(meant) = meant {
+        head.push_str(" ± ");
+        head.push_str(meant);
     }
     head
 }
