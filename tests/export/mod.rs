@@ -5,6 +5,7 @@ mod devtools;
 mod formulas;
 mod paste;
 mod script;
+mod tables;
 
 use std::path::PathBuf;
 
