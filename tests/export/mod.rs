@@ -4,6 +4,7 @@ mod browser;
 mod devtools;
 mod formulas;
 mod paste;
+mod reading;
 mod script;
 mod tables;
 
