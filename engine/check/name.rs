@@ -163,7 +163,10 @@ impl Checker<'_> {
                 };
                 self.fail(message::unknown_name(span, &name, known))
             }
-            _ => self.fail(message::member_of_value(span, &name)),
+            // A table that could not be read may well have it.
+            Seen::Failed(id) => self.wait_for(id),
+            Seen::Unchecked(id) => Err(Stop::Needs(id)),
+            Seen::Known(..) => self.fail(message::member_of_value(span, &name)),
         }
     }
 
@@ -205,8 +208,14 @@ impl Checker<'_> {
     ) -> Outcome<Typed> {
         let mut path = Vec::new();
         let seen = dotted(table, &mut path).then(|| self.scope.look_up(&path, self.from));
-        let Some(Seen::Table(columns)) = seen else {
-            return self.fail(message::not_a_table(table.span, &self.snippet(table.span)));
+        let columns = match seen {
+            Some(Seen::Table(columns)) => columns,
+            Some(Seen::Failed(id)) => return self.wait_for(id),
+            Some(Seen::Unchecked(id)) => return Err(Stop::Needs(id)),
+            _ => {
+                let text = self.snippet(table.span);
+                return self.fail(message::not_a_table(table.span, &text));
+            }
         };
         let table_name = path.join(".");
         let names: Vec<&str> = columns.iter().map(|(name, _)| &**name).collect();

@@ -1,5 +1,6 @@
 //! Reports as bytes, one module a format. A report goes in; nothing here knows of notebooks.
 
+pub mod csv;
 pub mod curves;
 pub mod flow;
 pub mod html;

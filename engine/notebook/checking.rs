@@ -103,7 +103,9 @@ impl Notebook {
         trees: &mut FxHashMap<StatementId, Rc<Statement>>,
     ) -> Rc<Statement> {
         let id = self.cell(cell).statement;
-        if let Some(tree) = trees.get(&id) {
+        if let Some(tree) = trees.get(&id)
+            && !is_unread_table(tree)
+        {
             return tree.clone();
         }
         let tree = Rc::new(self.tree(id));
@@ -514,6 +516,11 @@ impl Notebook {
         }
         taken
     }
+}
+
+/// Whether a tree is that of a table whose rows stand in a file, without them.
+fn is_unread_table(tree: &Statement) -> bool {
+    matches!(&tree.kind, StatementKind::Table(table) if table.file.is_some() && table.head.is_empty())
 }
 
 /// Types the part of a statement that a cell stands for.

@@ -171,3 +171,10 @@ pub(super) fn taken_twice(
         None => diagnostic,
     }
 }
+
+/// A table whose file cannot be read.
+pub(super) fn no_table_file(span: Span, path: &str, why: &str) -> Diagnostic {
+    Diagnostic::error(Code::File, span, format!("{path} cannot be read"))
+        .label(why)
+        .expected("a file with a head line of names and units, its path as seen from this notebook")
+}

@@ -30,6 +30,7 @@ mod source_name;
 mod statement;
 mod stream;
 mod study;
+mod table_file;
 mod text;
 mod world;
 
@@ -103,6 +104,8 @@ pub struct Notebook {
     undone: Vec<history::Step>,
     /// Where documents come from that a typed line uses.
     files: open::KeptFiles,
+    /// Tables that were read from files; nothing for one that could not be.
+    file_tables: FxHashMap<StatementId, Option<Rc<table_file::FileTable>>>,
     /// Statements that were found to define a name which another defines.
     twice: FxHashSet<StatementId>,
     /// The parts that `use` statements brought in.

@@ -2,12 +2,13 @@
 
 use super::cell::{Cell, Role};
 use super::message::{
-    alike, bare_expression, built_in, default_in_notebook, duplicate, no_currency, not_yet,
-    unit_clash, unit_size, unreadable, use_cycle,
+    alike, bare_expression, built_in, default_in_notebook, duplicate, no_currency, no_table_file,
+    not_yet, unit_clash, unit_size, unreadable, use_cycle,
 };
 use super::names::{Entity, Names, PartNames, sound_of};
 use super::statement::{Origin, StatementId, StatementRecord, Tag};
 use super::study::StudyKind;
+use super::table_file::read_table;
 use super::{Notebook, Part};
 use crate::check::{CellId, Checker, FormulaDefinition, ScopeId};
 use crate::exact::{Sources, Value};
@@ -83,6 +84,7 @@ impl Notebook {
             history: Vec::new(),
             undone: Vec::new(),
             files: KeptFiles(Rc::new(NoFiles)),
+            file_tables: FxHashMap::default(),
             twice: FxHashSet::default(),
             used: FxHashMap::default(),
             ran: Vec::new(),
@@ -165,6 +167,11 @@ impl Notebook {
             .collect();
         for (id, used) in uses {
             self.use_document(part, id, &used, files, around, trees);
+        }
+        for (id, statement) in trees.iter_mut() {
+            if self.statement(*id).part == part && self.read_file_table(*id, statement, files) {
+                statement.kind = self.tree(*id).kind;
+            }
         }
         part
     }
@@ -389,6 +396,16 @@ impl Notebook {
             StatementKind::Default(cell) if self.is_chapter(part) => {
                 self.define_cell(id, part, &cell.name, Role::WorkedOut);
             }
+            StatementKind::Table(table) if table.file.is_some() && table.head.is_empty() => {
+                // Typed in the shell: its file is read now.
+                self.file_tables.remove(&id);
+                let files = self.files.0.clone();
+                self.read_file_table(id, statement, &*files);
+                match self.tree(id).kind {
+                    StatementKind::Table(table) => self.define_table(id, part, &table),
+                    _ => self.define_cell(id, part, &table.name, Role::WorkedOut),
+                }
+            }
             StatementKind::Table(table) => self.define_table(id, part, table),
             StatementKind::Check(_) => {
                 self.new_cell("", id, part, Role::Check);
@@ -519,10 +536,43 @@ impl Notebook {
         self.enter(part, &name, Entity::Cell(cell), (id, column.span));
     }
 
-    fn define_table(&mut self, id: StatementId, part: u16, table: &syntax::Table) {
-        if let Some(file) = &table.file {
-            return self.report(id, not_yet(file.span));
+    /// Reads the file of a table that names one; tells whether it is such a table.
+    fn read_file_table(
+        &mut self,
+        id: StatementId,
+        statement: &Statement,
+        files: &dyn Files,
+    ) -> bool {
+        let StatementKind::Table(table) = &statement.kind else {
+            return false;
+        };
+        let Some(file) = &table.file else {
+            return false;
+        };
+        if self.file_tables.contains_key(&id) {
+            return true;
         }
+        let beside = self.parts[usize::from(self.statement(id).part)]
+            .path
+            .to_string();
+        let read = match files.read(&file.value, &beside) {
+            Ok((_, bytes)) => read_table(&bytes, &file.value, file.span),
+            Err(why) => Err(vec![no_table_file(file.span, &file.value, &why)]),
+        };
+        let table = match read {
+            Ok(table) => Some(Rc::new(table)),
+            Err(diagnostics) => {
+                for diagnostic in diagnostics {
+                    self.report(id, diagnostic);
+                }
+                None
+            }
+        };
+        self.file_tables.insert(id, table);
+        true
+    }
+
+    fn define_table(&mut self, id: StatementId, part: u16, table: &syntax::Table) {
         let mut columns = Vec::with_capacity(table.head.len());
         for (number, head) in table.head.iter().enumerate() {
             let name = format!("{}.{}", table.name.text, head.name.text);

@@ -1,8 +1,9 @@
 //! Statements: where each stands, and its text now.
 
+use super::table_file::FileTable;
 use super::{Notebook, Part};
 use crate::source::{Diagnostic, Span};
-use crate::syntax::{self, Statement};
+use crate::syntax::{self, Statement, StatementKind};
 use std::rc::Rc;
 
 /// The number of a statement.
@@ -120,16 +121,21 @@ impl Notebook {
                 .statement(&self.library.entries()[number as usize])
                 .0;
         }
-        if let Some(text) = &record.edited {
-            return syntax::parse_entry(text);
+        let mut statement = match &record.edited {
+            Some(text) => syntax::parse_entry(text),
+            None => {
+                let part = &self.parts[usize::from(record.part)];
+                let lines = lines_of(part, &record.origin);
+                syntax::parse(part.document.text(), lines, false)
+                    .into_iter()
+                    .next()
+                    .unwrap_or_else(|| syntax::parse_entry(""))
+            }
+        };
+        if let Some(table) = self.file_tables.get(&id) {
+            fill_from_file(&mut statement, table.as_deref());
         }
-        let part = &self.parts[usize::from(record.part)];
-        let lines = lines_of(part, &record.origin);
-        let text = part.document.text();
-        syntax::parse(text, lines, false)
-            .into_iter()
-            .next()
-            .unwrap_or_else(|| syntax::parse_entry(""))
+        statement
     }
 
     /// The line of the document a statement begins in, from 1; nothing for an added one.
@@ -160,4 +166,21 @@ pub(super) fn lines_of<'p>(part: &'p Part, origin: &Origin) -> &'p [Span] {
     };
     let end = (*first_line + *lines) as usize;
     block.lines.get(*first_line as usize..end).unwrap_or(&[])
+}
+
+/// Puts what was read from its file into a table; one that could not be read is broken.
+fn fill_from_file(statement: &mut Statement, read: Option<&FileTable>) {
+    let StatementKind::Table(table) = &mut statement.kind else {
+        return;
+    };
+    if table.file.is_none() {
+        return;
+    }
+    match read {
+        Some(read) => {
+            table.head.clone_from(&read.head);
+            table.rows.clone_from(&read.rows);
+        }
+        None => statement.kind = StatementKind::Broken(Some(table.name.clone())),
+    }
 }

@@ -4,7 +4,9 @@ mod browser;
 mod devtools;
 mod formulas;
 mod paste;
+mod reading;
 mod script;
+mod tables;
 
 use std::path::PathBuf;
 

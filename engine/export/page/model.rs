@@ -232,12 +232,12 @@ impl<'n> Model<'n> {
         written
     }
 
-    /// The references that may be typed into a field; nothing where its dimension has none.
+    /// The references that may be typed into a field.
     fn accepted(&self, field: &Field, quantity: &Quantity) -> Option<Vec<i32>> {
         let registry = self.notebook.registry();
         let family = registry.carried_family(&quantity.unit);
         match &quantity.state {
-            State::Plain => None,
+            State::Plain => Some(vec![OPEN]),
             State::Is(reference) => {
                 let mut accepted = vec![*reference as i32];
                 let open = family.is_some_and(|family| family.open_may_be().contains(reference));

@@ -5,6 +5,7 @@ const BLANKS = /[\s\u00a0\u00ad\u200b-\u200f\u2000-\u200a\u202f\u2060\ufeff]+/g;
 const FOLDED = { "\u2212": "-", "\u2010": "-", "\u2011": "-", "\u00d7": "*", "\u00b7": "*", "\u22c5": "*", "\u00f7": "/", "\u2044": "/", "\u2033": "\"", "\u201c": "\"", "\u201d": "\"", "\u00b5": "\u03bc", "\u00ba": "\u00b0" };
 const FRACTIONS = { "½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8" };
 const RAISED = { "⁰": "0", "¹": "1", "²": "2", "³": "3", "⁴": "4", "⁵": "5", "⁶": "6", "⁷": "7", "⁸": "8", "⁹": "9", "⁻": "-" };
+const RAISE = { 2: "²", 3: "³", 4: "⁴" };
 const WORKSHOP = new Set([2, 3, 4, 8, 16, 32, 64]);
 const WHOLE = 12;
 
@@ -207,6 +208,8 @@ function distance(a, b) {
 
 // The unit of a text for a field, held to what the field needs.
 function unitFor(field, text) {
+  const power = text.match(/^([^\s()*/^]+)\^(-?\d)/);
+  if (power) throw new Wrong(`${text} has two readings behind a number: write ${power[1]}${RAISE[power[2]] ?? power[2]}`);
   const unit = readUnit(text);
   if (!sameDimension(unit.dimension, dimensions[field.dimension])) throw new Wrong(`${text} is ${nounOf(unit.dimension)}: needs ${needs(field)}`);
   if (field.accepts && !field.accepts.includes(unit.reference ?? OPEN)) {
@@ -227,7 +230,10 @@ const needs = field => (field.unit || "a plain number") + (field.noun ? ": " + f
 function convert(field, number, unit) {
   const from = unit ?? field.chosen ?? field;
   if (from === field || (from.factor === field.factor && from.offset === field.offset)) return number;
-  return (number + from.offset) * (from.factor / field.factor) - field.offset;
+  const ratio = from.factor / field.factor;
+  // Between scales the distance of their zeros is a short number: 32, not 32.00000000000006.
+  const zero = from.offset === 0 && field.offset === 0 ? 0 : Number((from.offset * ratio - field.offset).toPrecision(13));
+  return number * ratio + zero;
 }
 
 const TAGS = { step: "step", triangular: "triangular", u_shaped: "ushaped" };

@@ -1,11 +1,14 @@
-// Numbers as text, as the program shows them: rounded half to even on the 15 digits that a double
-// vouches for. A minus is U+2212, which reads back.
+// Numbers as text, as the program shows them: rounded half to even. A minus is U+2212, which reads
+// back.
 
-// Digits and the power of ten of the last one.
+// Digits and the power of ten of the last one: twelve digits, which differences of doubles still
+// vouch for, or all whole ones, as far as a double has them.
 function partsOf(number) {
-  const [mantissa, exponent] = Math.abs(number).toExponential(14).split("e");
+  const whole = Math.floor(Math.log10(Math.abs(number))) + 1;
+  const kept = Math.min(Math.max(12, Number.isFinite(whole) ? whole : 0), 15);
+  const [mantissa, exponent] = Math.abs(number).toExponential(kept - 1).split("e");
   const digits = mantissa.replace(".", "");
-  return strip({ negative: number < 0, digits: BigInt(digits), power: Number(exponent) - 14 });
+  return strip({ negative: number < 0, digits: BigInt(digits), power: Number(exponent) - kept + 1 });
 }
 
 function strip(parts) {
@@ -44,14 +47,18 @@ function exponentText(parts, exponent, places) {
   return plainText({ ...parts, power: parts.power - exponent }, places) + "e" + String(exponent).replace("-", "\u2212");
 }
 
-// So many significant digits, never a whole digit cut, never a zero added.
+// So many significant digits, never a whole digit cut; a zero at the end only where digits behind
+// it were rounded away.
 function shownDigits(number, digits) {
   if (number === 0) return "0";
   const parts = partsOf(number), place = leadingOf(parts) - digits + 1;
+  const isSame = other => other.digits === parts.digits && other.power === parts.power;
   const rounded = strip(roundedAt(parts, Math.min(place, 0)));
-  if (rounded.digits !== 0n && readsPlainly(leadingOf(rounded))) return plainText(rounded, 0);
+  if (rounded.digits !== 0n && readsPlainly(leadingOf(rounded))) {
+    return plainText(rounded, isSame(rounded) ? 0 : Math.max(digits - 1 - leadingOf(rounded), 0));
+  }
   const short = strip(roundedAt(parts, place));
-  return exponentText(short, leadingOf(short), 0);
+  return exponentText(short, leadingOf(short), isSame(short) ? 0 : digits - 1);
 }
 
 const shownFixed = (number, places) => plainText(roundedAt(partsOf(number), -places), places);

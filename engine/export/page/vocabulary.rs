@@ -116,8 +116,9 @@ impl Vocabulary {
             .map(|(word, prefixed)| (word.to_owned(), prefixed));
         let own = own.iter().map(|word| (word.clone(), false));
         for (word, prefixed) in listed.chain(own) {
-            // A page reads no bracket inside a word.
-            if word.contains(['(', ')']) {
+            // Neither a bracket inside a word nor a lowered digit is read behind a number.
+            let lowered = |sign: char| crate::source::fold::subscript(sign).is_some();
+            if word.contains(['(', ')', '¢']) || word.contains(lowered) {
                 continue;
             }
             let Lookup::Found(unit) = self.registry.word(&word) else {
