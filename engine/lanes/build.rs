@@ -43,7 +43,9 @@ pub fn build(
         },
         known: Vec::with_capacity(joined.plan.steps.len()),
         given: None,
+        together: Vec::new(),
     };
+    builder.together = read_together(&joined.plan);
     builder.steps(&joined.plan)?;
     for result in &joined.results {
         let operand = builder.number(*result)?;
@@ -80,6 +82,25 @@ struct Builder<'b> {
     known: Vec<Known>,
     /// Inputs of a sub-program that do not vary.
     given: Option<Vec<Operand>>,
+    /// Rows that several sets of readings were taken in.
+    together: Vec<Place>,
+}
+
+/// The rows that more than one set of readings was taken in.
+fn read_together(plan: &Plan) -> Vec<Place> {
+    let mut seen: Vec<(Place, Place)> = Vec::new();
+    let mut together = Vec::new();
+    for step in &plan.steps {
+        let Operation::Readings(_, place, rows) = step.operation else {
+            continue;
+        };
+        let other = seen.iter().any(|(one, own)| *own == rows && *one != place);
+        if other && !together.contains(&rows) {
+            together.push(rows);
+        }
+        seen.push((place, rows));
+    }
+    together
 }
 
 const NAN: Operand = Operand::Uniform(f64::NAN);
@@ -139,7 +160,7 @@ impl Builder<'_> {
             Operation::Size(above, sizes, wanted) => self.size(*above, *sizes, *wanted)?,
             Operation::Root(root) => self.root(root)?,
             Operation::Uncertain(uncertain) => self.uncertain(uncertain)?,
-            Operation::Readings(column, place, _) => self.readings(*column, *place)?,
+            Operation::Readings(column, place, rows) => self.readings(*column, *place, *rows)?,
             Operation::Describe(Description::Value, parts) if !self.drawn => {
                 self.at(parts[0]).clone()
             }
@@ -533,6 +554,7 @@ impl Builder<'_> {
             },
             known: Vec::new(),
             given: Some(given),
+            together: Vec::new(),
         };
         inner.steps(&root.plan)?;
         let result = inner.number(root.plan.result)?;
@@ -601,27 +623,75 @@ impl Builder<'_> {
     }
 
     /// The mean of readings with its scatter: Student t with n − 1 degrees of freedom, JCGM 101
-    /// 6.4.9.
-    fn readings(&mut self, column: Register, place: Place) -> Result<Known, Unsupported> {
+    /// 6.4.9; readings taken together are drawn together, JCGM 102 5.3.2.
+    fn readings(
+        &mut self,
+        column: Register,
+        place: Place,
+        rows: Place,
+    ) -> Result<Known, Unsupported> {
         let readings = self.uniforms(column)?;
         let count = readings.len() as f64;
         let mean = readings.iter().sum::<f64>() / count;
         if !self.drawn || readings.len() < 2 {
             return Ok(Known::Number(Operand::Uniform(mean)));
         }
-        let squares: f64 = readings.iter().map(|x| (x - mean) * (x - mean)).sum();
-        let scale = libm::sqrt(squares / (count * (count - 1.0)));
-        let draw = self.draw(Draw {
-            place,
-            element: 0,
-            shape: DrawShape::Student(count - 1.0, scale),
-        });
+        let scatter = if self.together.contains(&rows) {
+            self.scatter_together(&readings, mean, rows)
+        } else {
+            let squares: f64 = readings.iter().map(|x| (x - mean) * (x - mean)).sum();
+            let scale = libm::sqrt(squares / (count * (count - 1.0)));
+            self.draw(Draw {
+                place,
+                element: 0,
+                shape: DrawShape::Student(count - 1.0, scale),
+            })
+        };
+        let mean = Operand::Uniform(mean);
         Ok(Known::Number(self.two(
-            Operand::Uniform(mean),
-            draw,
+            mean,
+            scatter,
             |x, y| x + y,
             LaneKind::Add,
         )))
+    }
+
+    /// The scatter of one column of readings that others were taken with: each row has a normal
+    /// draw, which its reading in every column follows, and all share one chi-square. The columns
+    /// are then multivariate t with the covariance of their means and n − 1 degrees of freedom.
+    fn scatter_together(&mut self, readings: &[f64], mean: f64, rows: Place) -> Operand {
+        let count = readings.len();
+        let freedom = (count - 1) as f64;
+        let normal = |element: usize| Draw {
+            place: rows,
+            element: element as u32,
+            shape: DrawShape::Normal(1.0),
+        };
+        let times = |a: Operand, b: Operand, own: &mut Self| {
+            own.two(a, b, |x, y| x * y, LaneKind::Multiply)
+        };
+        let mut sum = Operand::Uniform(0.0);
+        for (row, reading) in readings.iter().enumerate() {
+            let size = (reading - mean) / libm::sqrt(count as f64 * freedom);
+            let draw = self.draw(normal(row));
+            let part = times(Operand::Uniform(size), draw, self);
+            sum = self.two(sum, part, |x, y| x + y, LaneKind::Add);
+        }
+        let mut squares = Operand::Uniform(0.0);
+        for further in count..2 * count - 1 {
+            let draw = self.draw(normal(further));
+            let square = times(draw, draw, self);
+            squares = self.two(squares, square, |x, y| x + y, LaneKind::Add);
+        }
+        let ratio = self.two(
+            Operand::Uniform(freedom),
+            squares,
+            |x, y| x / y,
+            LaneKind::Divide,
+        );
+        let root: plan::operation::UnaryId = crate::check::Unary::SquareRoot.into();
+        let factor = self.one(ratio, libm::sqrt, |x| LaneKind::Unary(root, x));
+        times(sum, factor, self)
     }
 
     /// The lane of a draw; a source met again has the lane it had.

@@ -71,3 +71,36 @@ fn paired_readings_are_one_component_of_the_degrees_of_freedom() {
     assert_close(double(&notebook, "dof"), 3.0, "four pairs");
     assert!(double(&notebook, "more") > 3.5, "two sets of four");
 }
+
+/// The interval of trials and that of first order.
+fn intervals(notebook: &gaugebook::notebook::Notebook, name: &str) -> ((f64, f64), (f64, f64)) {
+    let cell = notebook.find(name).expect("named");
+    let made = gaugebook::study::spread(notebook, cell, 7).expect("trials");
+    ((made.low, made.high), made.first_order)
+}
+
+#[test]
+fn trials_draw_readings_that_were_taken_together_together() {
+    let notebook = open(&format!(
+        "{LOG}fall = readings(log.fall)\ntime = readings(log.time)\nrate = fall / time\n\
+         alone = readings({{30.2, 29.6, 30.5, 29.9}} psi) / readings({{61.0, 59.7, 61.4, 60.5}} s)"
+    ));
+    let (trials, first) = intervals(&notebook, "rate");
+    let (wide, narrow) = (trials.1 - trials.0, first.1 - first.0);
+    assert!((wide / narrow - 1.0).abs() < 0.02, "{trials:?}, {first:?}");
+    // Taken for independent they would spread much wider.
+    let (apart, _) = intervals(&notebook, "alone");
+    assert!(apart.1 - apart.0 > 4.0 * wide, "{apart:?}, {trials:?}");
+}
+
+#[test]
+fn trials_know_readings_that_are_named_twice() {
+    let notebook = open(
+        "times = {54.6, 55.3, 55.1} s\na = readings(times)\nb = readings(times)\n\
+         both = a + b\ntwice = 2 * a",
+    );
+    let ((low, high), _) = intervals(&notebook, "both");
+    let (_, (first_low, first_high)) = intervals(&notebook, "twice");
+    let ratio = (high - low) / (first_high - first_low);
+    assert!((ratio - 1.0).abs() < 0.02, "{ratio}");
+}
