@@ -10,6 +10,7 @@ use crate::check::CellId;
 use crate::exact::Value;
 use crate::notebook::{Shown, StatementId, Tag};
 use crate::syntax::{self, Expr, StatementKind};
+use std::fmt;
 
 /// A condition holds from this probability on.
 const HOLDS_FROM: f64 = 0.95;
@@ -36,6 +37,30 @@ pub struct Chance {
     pub low: f64,
     /// The most.
     pub high: f64,
+}
+
+/// Whole percent from 1 to 99, more digits where it is nearly certain.
+impl fmt::Display for Chance {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let (low, high) = (percent(self.low), percent(self.high));
+        match low == high {
+            true => f.write_str(&low),
+            false => write!(f, "{} to {high}", low.trim_end_matches(" %")),
+        }
+    }
+}
+
+fn percent(probability: f64) -> String {
+    let percent = probability * 100.0;
+    if percent > 99.9 {
+        "> 99.9 %".to_owned()
+    } else if percent < 0.1 {
+        "< 0.1 %".to_owned()
+    } else if (1.0..=99.0).contains(&percent) {
+        format!("{percent:.0} %")
+    } else {
+        format!("{percent:.1} %")
+    }
 }
 
 /// One check.

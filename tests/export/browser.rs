@@ -66,7 +66,7 @@ fn checks_by_program(notebook: &Notebook) -> Vec<(String, String)> {
             Outcome::Open => "too close to call",
             Outcome::Unknown(_) => "waits",
         };
-        let chance = check.chance.map(gaugebook::export::html::chance_text);
+        let chance = check.chance.map(|chance| chance.to_string());
         (word.to_owned(), chance.unwrap_or_default())
     });
     checks.collect()

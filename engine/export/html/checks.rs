@@ -44,28 +44,6 @@ pub fn condition_text(condition: &str) -> String {
         .replace("==", "=")
 }
 
-/// A chance in words.
-pub fn chance_text(chance: Chance) -> String {
-    let (low, high) = (percent(chance.low), percent(chance.high));
-    match low == high {
-        true => low,
-        false => format!("{} to {high}", low.trim_end_matches(" %")),
-    }
-}
-
-fn percent(probability: f64) -> String {
-    let percent = probability * 100.0;
-    if percent > 99.9 {
-        "> 99.9 %".to_owned()
-    } else if percent < 0.1 {
-        "< 0.1 %".to_owned()
-    } else if (1.0..=99.0).contains(&percent) {
-        format!("{percent:.0} %")
-    } else {
-        format!("{percent:.1} %")
-    }
-}
-
 /// What stands below a check that does not hold: its numbers and what is wrong.
 pub fn found_text(outcome: &Outcome, found: &[Shown], text: Option<&str>) -> String {
     let values: Vec<String> = found.iter().map(value_line).collect();
@@ -114,13 +92,13 @@ fn check_row(check: &CheckLine, chances: bool) -> Markup {
                     p class="found" {
                         (row.key) ": " (found_text(&row.outcome, &row.found, None)) " "
                         (outcome_word(&row.outcome))
-                        @if let Some(chance) = row.chance { " (" (chance_text(chance)) ")" }
+                        @if let Some(chance) = row.chance { " (" (chance) ")" }
                     }
                 }
             }
             @if chances {
                 td class="chance" {
-                    @if let Some(chance) = check.chance { (chance_text(chance)) }
+                    @if let Some(chance) = check.chance { (chance) }
                 }
             }
         }

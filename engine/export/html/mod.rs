@@ -14,8 +14,7 @@ mod worked;
 
 pub use chart::chart;
 pub use checks::{
-    chance_text, checks_table, condition_text, found_text, outcome_class, outcome_shape,
-    outcome_word,
+    checks_table, condition_text, found_text, outcome_class, outcome_shape, outcome_word,
 };
 pub use digest::{base64, sha256};
 pub use frame::{Frame, frame};

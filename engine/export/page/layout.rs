@@ -8,9 +8,9 @@ use super::outcome::Outcomes;
 use crate::check::CellId;
 use crate::export::curves::{caption, charts, is_cross};
 use crate::export::html::{
-    Working, chance_text, chart, column_head, condition_text, ended, found_text, in_column,
-    kind_of, outcome_class, outcome_shape, outcome_word, pads, prose, shown_name, signed,
-    unit_and_tag, worked,
+    Working, chart, column_head, condition_text, ended, found_text, in_column, kind_of,
+    outcome_class, outcome_shape, outcome_word, pads, prose, shown_name, signed, unit_and_tag,
+    worked,
 };
 use crate::notebook::{CellState, Notebook, Role};
 use crate::report::{
@@ -505,7 +505,7 @@ fn check_row(number: usize, check: &CheckLine) -> Markup {
                 span class="word" { (outcome_word(&check.outcome)) }
             }
             th scope="row" role="rowheader" class="condition" { (condition_text(&check.condition)) }
-            td class="chance" role="cell" { @if let Some(chance) = check.chance { (chance_text(chance)) } }
+            td class="chance" role="cell" { @if let Some(chance) = check.chance { (chance) } }
             td class="found" role="cell" { (found_text(&check.outcome, &check.found, check.text.as_deref())) }
         }
     }

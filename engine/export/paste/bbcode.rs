@@ -3,7 +3,7 @@
 
 use super::lines::{not_a_statement, statement_lines};
 use super::table::result_lines;
-use crate::export::html::{chance_text, found_text, inline_text};
+use crate::export::html::{found_text, inline_text};
 use crate::export::text::remark_texts;
 use crate::notebook::Notebook;
 use crate::report::{CheckLine, Options, Outcome, Remark, Report, report, studies};
@@ -115,9 +115,7 @@ fn check(check: &CheckLine) -> Option<String> {
         Outcome::Open => "Too close to call",
         Outcome::Unknown(_) => "Without an answer",
     };
-    let chance = check
-        .chance
-        .map(|chance| format!(" ({})", chance_text(chance)));
+    let chance = check.chance.map(|chance| format!(" ({chance})"));
     let found = found_text(&check.outcome, &check.found, check.text.as_deref());
     let found = match found.is_empty() {
         true => String::new(),

@@ -6,7 +6,7 @@ use super::table::{study_cells, table_cells};
 use crate::export::curves::caption;
 use crate::export::flow::{Part, Results, flow};
 use crate::export::html::{
-    chance_text, condition_text, found_text, outcome_word, shown_name, signed, unit_and_tag,
+    condition_text, found_text, outcome_word, shown_name, signed, unit_and_tag,
 };
 use crate::export::text::remark_texts;
 use crate::notebook::Notebook;
@@ -124,7 +124,10 @@ fn checks_table(checks: &[&CheckLine]) -> Option<String> {
         if !found.is_empty() {
             condition.push_str(&format!("; {found}"));
         }
-        let chance = check.chance.map(chance_text).unwrap_or_default();
+        let chance = check
+            .chance
+            .map(|chance| chance.to_string())
+            .unwrap_or_default();
         cells.push(vec![outcome_word(&check.outcome), condition, chance]);
     }
     Some(grid(&cells))

@@ -105,34 +105,12 @@ pub(super) fn paint(outcome: &Outcome) -> Option<Paint> {
     }
 }
 
-/// A chance in words: whole percent from 1 to 99, more digits where it is nearly certain.
-pub(super) fn chance(chance: Chance) -> String {
-    let (low, high) = (percent(chance.low), percent(chance.high));
-    match low == high {
-        true => low,
-        false => format!("{} to {high}", low.trim_end_matches(" %")),
-    }
-}
-
-fn percent(probability: f64) -> String {
-    let percent = probability * 100.0;
-    if percent > 99.9 {
-        "> 99.9 %".to_owned()
-    } else if percent < 0.1 {
-        "< 0.1 %".to_owned()
-    } else if (1.0..=99.0).contains(&percent) {
-        format!("{percent:.0} %")
-    } else {
-        format!("{percent:.1} %")
-    }
-}
-
 /// A chance on its decimal marker.
 fn aligned(chance: Option<Chance>) -> String {
     let Some(chance) = chance else {
         return String::new();
     };
-    let text = self::chance(chance);
+    let text = chance.to_string();
     if text.contains(" to ") {
         return text;
     }
@@ -189,7 +167,7 @@ fn add_row(sheet: &mut Sheet, row: &CheckRow) {
     }
     line.push_str(&word);
     if let Some(chance) = row.chance {
-        line.push_str(&format!(" ({})", self::chance(chance)));
+        line.push_str(&format!(" ({chance})"));
     }
     sheet.paragraph(&line, BELOW, BELOW + 2);
 }
@@ -224,7 +202,7 @@ pub(super) fn said(layout: &Layout, outcome: &Outcome, chance: Option<Chance>) -
         None => word,
     };
     match chance {
-        Some(chance) => format!("{word} ({})", self::chance(chance)),
+        Some(chance) => format!("{word} ({chance})"),
         None => word,
     }
 }
@@ -238,7 +216,7 @@ pub(super) fn had(outcome: &Outcome, chance: Option<Chance>) -> String {
         Outcome::Unknown(_) => "had no answer",
     };
     match chance {
-        Some(chance) => format!("{word} ({})", self::chance(chance)),
+        Some(chance) => format!("{word} ({chance})"),
         None => word.to_owned(),
     }
 }

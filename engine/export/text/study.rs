@@ -1,7 +1,7 @@
 //! Studies as text: a sweep as a table with its checks beside, two axes as a cross table, a plot as
 //! a picture of signs with the crossings named, a budget in the columns of the GUM, trials as bars.
 
-use super::checks::{chance, paint};
+use super::checks::paint;
 use super::layout::Paint;
 use super::plot;
 use super::sheet::Sheet;
@@ -103,7 +103,7 @@ fn add_table(sheet: &mut Sheet, table: &StudyTable) {
     for check in &table.checks {
         let words = check.rows.iter().map(|(outcome, chance)| {
             let text = match (outcome, chance) {
-                (Outcome::Open, Some(chance)) => format!("close {}", self::chance(*chance)),
+                (Outcome::Open, Some(chance)) => format!("close {chance}"),
                 _ => word(outcome).to_owned(),
             };
             painted(sheet, outcome, &text)
@@ -201,7 +201,7 @@ fn add_cross(sheet: &mut Sheet, table: &StudyTable, [down, across, values]: [&St
         for (row, (outcome, chance)) in worst.iter().enumerate() {
             if let (Outcome::Open, Some(chance)) = (outcome, chance) {
                 let row = without_doubt(&key_rows[row]);
-                close.push(format!("{row} with {head} {}", self::chance(*chance)));
+                close.push(format!("{row} with {head} {chance}"));
             }
         }
         lanes.push(lane.beside(&words));
