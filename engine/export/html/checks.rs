@@ -2,7 +2,7 @@
 //! what does not hold what is wrong.
 
 use super::values::{shown_name, value_line};
-use crate::report::{Chance, CheckLine, Outcome, Shown};
+use crate::report::{CheckLine, Outcome, Shown};
 use maud::{Markup, html};
 
 /// The word for an outcome.
