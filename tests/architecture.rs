@@ -190,6 +190,10 @@ fn every_chapter_is_in_the_program() {
             .to_string_lossy()
             .into_owned();
         let path = format!("stdlib/{name}");
+        // The list of all formulas is written from the chapters and is none itself.
+        if name == "index.md" {
+            continue;
+        }
         assert!(embedded.contains(&path.as_str()), "{path} is not embedded");
     }
 }

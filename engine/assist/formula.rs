@@ -51,6 +51,14 @@ pub struct ParameterHelp {
     pub text: String,
 }
 
+/// A formula in one line, as one would call it: `duty(draw [cfm free], pump [cfm free]) [%]`.
+pub fn signature_line(formula: &FormulaDefinition) -> String {
+    let parameters: Vec<String> = formula.tree.parameters.iter().map(parameter_text).collect();
+    let unit = formula.tree.unit.as_ref().map(print_unit);
+    let unit = unit.map(|unit| format!(" [{unit}]")).unwrap_or_default();
+    format!("{}({}){unit}", formula.name(), parameters.join(", "))
+}
+
 /// The page of a formula.
 pub(super) fn page(library: &Library, formula: &FormulaDefinition) -> FormulaHelp {
     let tree = &formula.tree;

@@ -99,8 +99,12 @@ pub struct CellHelp {
 pub fn help(notebook: &Notebook, word: &str) -> Help {
     let word = word.trim();
     let mut answers = exact(notebook, word);
-    if answers.is_empty() {
-        let hits = search(notebook.library(), word);
+    let is_unit = answers.iter().any(|one| matches!(one, Answer::Unit(_)));
+    let open = |one: &Answer| matches!(one, Answer::Unit(_) | Answer::Refused { .. });
+    if answers.iter().all(open) {
+        let mut hits = search(notebook.library(), word);
+        // What merely mentions a unit is no answer beside the unit itself.
+        hits.retain(|hit| !is_unit || hit.name.contains(word));
         if !hits.is_empty() {
             answers.push(Answer::Found(hits));
         }

@@ -16,7 +16,7 @@ mod verb;
 
 pub use complete::{Candidate, CandidateKind, Completion, complete};
 pub use contents::{ChapterListed, Contents, EntryListed, chapter, contents};
-pub use formula::{FormulaHelp, ParameterHelp};
+pub use formula::{FormulaHelp, ParameterHelp, signature_line};
 pub use guide::{GUIDE, Guide};
 pub use help::{Answer, CellHelp, Help, help};
 pub use search::Hit;

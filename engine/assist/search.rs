@@ -1,4 +1,5 @@
-//! Words of the trade looked up in the handbook: names first, then headings, then prose.
+//! Words of the trade looked up in the handbook: names first, then headings, prose, and last what
+//! the formulas and tables themselves say.
 
 use super::contents::kind_word;
 use super::prose::{first_sentence, paragraphs};
@@ -11,6 +12,9 @@ const MOST_HITS: usize = 12;
 const HEADING: usize = 2;
 /// The rank of one whose prose mentions it behind the first sentence.
 const MENTION: usize = 4;
+
+/// The rank of one whose own lines have it.
+const OWN_LINES: usize = 5;
 
 /// Something that a search found.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -82,8 +86,12 @@ fn rank(library: &Library, entry: &Entry, word: &str) -> Option<usize> {
     if has(&first_sentence(prose)) {
         return Some(3);
     }
-    let below = paragraphs(prose).iter().any(|one| has(one));
-    below.then_some(MENTION)
+    if paragraphs(prose).iter().any(|one| has(one)) {
+        return Some(MENTION);
+    }
+    // Its own lines: parameters, rows, limits, cautions, sources.
+    let lines = entry.span.of(CHAPTERS[entry.chapter].text);
+    has(lines).then_some(OWN_LINES)
 }
 
 fn words_of(text: &str) -> impl Iterator<Item = String> + '_ {

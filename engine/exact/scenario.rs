@@ -9,11 +9,15 @@ use super::value::Value;
 use super::world::{Axis, Bare, Overlay, World, run_sub_plan};
 use crate::check::CellId;
 use crate::number::Number;
+use crate::numerics::watch;
 use crate::plan::{self, AxisValues, Register, SubPlan};
 use std::rc::Rc;
 
 /// The most points that a sweep is worked out at for people to read.
 pub const MOST_POINTS: usize = 10_000;
+
+/// Points between two looks at whether to go on.
+const POINTS_A_LOOK: usize = 64;
 
 /// The most points that one value of the whole is worked out from, in blocks.
 const MOST_STREAMED: usize = 10_000_000_000;
@@ -140,6 +144,11 @@ pub(super) fn sweep(
     let mut columns: Vec<Vec<Value>> =
         vec![Vec::with_capacity(count); axes.len() + sweep.show.len()];
     for point in 0..count {
+        if point % POINTS_A_LOOK == 0
+            && !watch::goes_on("working the points out", point as f64 / count as f64)
+        {
+            return Value::failed(Mishap::Stopped, site);
+        }
         let overrides = point_of(&axes, point);
         for (column, (_, value)) in columns.iter_mut().zip(&overrides) {
             column.push(value.clone());

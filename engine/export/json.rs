@@ -2,9 +2,12 @@
 //! loses a digit; what has no value is null. Order of fields and closed lists of words do not
 //! change once released.
 
+use crate::notebook::StudyKind;
+use crate::number::Number;
 use crate::report::{
-    CheckLine, Figure, Item, Message, Outcome, Report, RowState, Section, Uncertainty,
+    self, CheckLine, Figure, Item, Message, Outcome, Report, RowState, Section, Study, Uncertainty,
 };
+use crate::study;
 use serde::Serialize;
 
 /// The whole object.
@@ -14,8 +17,8 @@ struct Whole<'r> {
     cells: Vec<Cell<'r>>,
     checks: Vec<Check<'r>>,
     messages: Vec<Said<'r>>,
-    /// Sweeps, plots, traces, budgets and spreads.
-    studies: [(); 0],
+    /// Sweeps, plots, budgets and spreads.
+    studies: Vec<Studied<'r>>,
 }
 
 /// A cell, or a column of a table as `table.column`.
@@ -82,6 +85,63 @@ struct CheckRow {
     probability: Option<f64>,
 }
 
+/// A study; `kind` says which fields it has, `state` whether they hold anything.
+#[derive(Serialize)]
+struct Studied<'r> {
+    /// `sweep`, `plot`, `budget` or `spread`.
+    kind: &'static str,
+    /// Its own name, or the cell's that it is about.
+    name: Option<&'r str>,
+    /// `ok`, `waiting` or `failed`.
+    state: &'static str,
+    /// Of sweeps and plots: the axes first, in row order.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    columns: Option<Vec<StudyColumn<'r>>>,
+    /// Of sweeps: the checks that turn on an axis, an outcome for each row.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    checks: Vec<Check<'r>>,
+    /// Of budgets.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    rows: Option<Vec<BudgetRow<'r>>>,
+    /// Of spreads.
+    #[serde(flatten)]
+    spread: Option<Ends<'r>>,
+}
+
+#[derive(Serialize)]
+struct StudyColumn<'r> {
+    name: &'r str,
+    value: Vec<Value<'r>>,
+    unit: Option<&'r str>,
+    uncertainty: Vec<Spread<'r>>,
+}
+
+#[derive(Serialize)]
+struct BudgetRow<'r> {
+    source: String,
+    value: &'r str,
+    /// Of the value; the columns behind it are in the units of differences.
+    unit: &'r str,
+    /// Null for readings that cannot be told apart.
+    standard: Option<String>,
+    sensitivity: Option<String>,
+    contribution: String,
+    /// From 0 to 1.
+    share: String,
+}
+
+/// The 95 % interval of trials; `mean` is null where some have no bound.
+#[derive(Serialize)]
+struct Ends<'r> {
+    low: String,
+    high: String,
+    median: String,
+    mean: Option<String>,
+    unit: &'r str,
+    trials: u64,
+    seed: u64,
+}
+
 #[derive(Serialize)]
 struct Said<'r> {
     code: &'static str,
@@ -116,7 +176,12 @@ pub fn report(report: &Report) -> String {
             .collect(),
         checks: report.checks.iter().map(check).collect(),
         messages: report.messages.iter().map(said).collect(),
-        studies: [],
+        studies: report
+            .sections
+            .iter()
+            .flat_map(|section| &section.studies)
+            .map(studied)
+            .collect(),
     };
     // Strings, booleans and finite numbers always serialize.
     let mut text = serde_json::to_string_pretty(&whole).unwrap_or_default();
@@ -148,6 +213,102 @@ fn cells<'r>(section: &'r Section, title: Option<&'r str>) -> Vec<Cell<'r>> {
         }
     }
     cells
+}
+
+fn studied(study: &Study) -> Studied<'_> {
+    let none = Studied {
+        kind: "",
+        name: None,
+        state: "failed",
+        columns: None,
+        checks: Vec::new(),
+        rows: None,
+        spread: None,
+    };
+    match study {
+        Study::Points(table) => Studied {
+            kind: match table.kind {
+                StudyKind::Plot => "plot",
+                _ => "sweep",
+            },
+            name: table.name.as_deref(),
+            state: state(&table.state),
+            columns: Some(table.columns.iter().map(study_column).collect()),
+            checks: table.checks.iter().map(study_check).collect(),
+            ..none
+        },
+        Study::Budget(of) => Studied {
+            kind: "budget",
+            name: Some(&of.name),
+            state: if of.outcome.is_ok() { "ok" } else { "failed" },
+            rows: of.outcome.as_ref().ok().map(|budget| {
+                let rows = budget.rows.iter();
+                rows.map(budget_row).collect()
+            }),
+            ..none
+        },
+        Study::Spread(of) => Studied {
+            kind: "spread",
+            name: Some(&of.name),
+            state: if of.outcome.is_ok() { "ok" } else { "failed" },
+            spread: of.outcome.as_ref().ok().map(|spread| Ends {
+                low: decimal(spread.low),
+                high: decimal(spread.high),
+                median: decimal(spread.median),
+                mean: spread.mean.map(decimal),
+                unit: match spread.unit.as_str() {
+                    "" => "1",
+                    unit => unit,
+                },
+                trials: spread.trials,
+                seed: spread.seed,
+            }),
+            ..none
+        },
+    }
+}
+
+fn study_column(column: &report::StudyColumn) -> StudyColumn<'_> {
+    StudyColumn {
+        name: &column.label,
+        value: column.figures.iter().map(value).collect(),
+        unit: column.full_unit.as_deref(),
+        uncertainty: column.figures.iter().map(spread).collect(),
+    }
+}
+
+fn study_check(check: &report::StudyCheck) -> Check<'_> {
+    let rows = check.rows.iter().map(|(outcome, chance)| CheckRow {
+        outcome: self::outcome(outcome),
+        probability: probability(outcome, *chance),
+    });
+    Check {
+        text: check.text.as_deref().unwrap_or(&check.condition),
+        condition: &check.condition,
+        outcome: None,
+        probability: None,
+        rows: rows.collect(),
+    }
+}
+
+fn budget_row(row: &study::BudgetRow) -> BudgetRow<'_> {
+    BudgetRow {
+        source: row.source.to_string(),
+        value: &row.value.value,
+        unit: match row.value.unit.as_str() {
+            "" => "1",
+            unit => unit,
+        },
+        standard: row.standard.map(decimal),
+        sensitivity: row.sensitivity.map(decimal),
+        contribution: decimal(row.contribution),
+        share: decimal(row.share),
+    }
+}
+
+/// A double as a decimal of 15 digits.
+fn decimal(value: f64) -> String {
+    Number::from_f64(value).map_or_else(|_| value.to_string(), Number::full)
 }
 
 fn value(figure: &Figure) -> Value<'_> {

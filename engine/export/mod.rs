@@ -3,6 +3,7 @@
 //! is for others to say.
 
 pub mod csv;
+pub mod curves;
 pub mod flow;
 pub mod html;
 pub mod json;
@@ -11,5 +12,6 @@ pub mod page;
 pub mod paste;
 pub mod report;
 pub mod text;
+pub mod ticks;
 
 pub use kind::{KINDS, Kind, Made, kind};

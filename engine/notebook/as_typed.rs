@@ -202,13 +202,14 @@ impl Notebook {
         }
     }
 
-    /// The unit that a reader wrote, brackets and counts in it included.
+    /// The unit that is written.
     fn unit_named(&self, written: &UnitExpr) -> Option<Unit> {
-        unit_of_terms(&mut self.registry.borrow_mut(), &written.terms)
+        unit_of(&written.terms, &mut self.registry.borrow_mut())
     }
 }
 
-fn unit_of_terms(registry: &mut Registry, terms: &[UnitTerm]) -> Option<Unit> {
+/// The unit that words stand for, those in brackets included.
+fn unit_of(terms: &[UnitTerm], registry: &mut Registry) -> Option<Unit> {
     let mut made = Unit::one();
     for term in terms {
         let (up, down) = term.exponent;
@@ -219,12 +220,12 @@ fn unit_of_terms(registry: &mut Registry, terms: &[UnitTerm]) -> Option<Unit> {
                 _ => return None,
             },
             UnitTermKind::Group(count, inner) => {
-                let inner = unit_of_terms(registry, &inner.terms)?;
-                let counted = match count {
+                let inner = unit_of(&inner.terms, registry)?;
+                let whole = match count {
                     1 => inner,
-                    count => Unit::of(registry.whole_number(*count)?).times(&inner)?,
+                    _ => Unit::of(registry.whole_number(*count)?).times(&inner)?,
                 };
-                counted.power(up, down)?
+                whole.power(up, down)?
             }
         };
         let over = matches!(term.joint, Joint::Over | Joint::Per);

@@ -6,6 +6,7 @@ use super::cell::Role;
 use super::names::Entity;
 use super::open::tag_of;
 use super::recheck::Wave;
+use super::rivals::table_name;
 use super::shown::Shown;
 use super::statement::{Origin, StatementId, StatementRecord};
 use crate::check::CellId;
@@ -112,7 +113,18 @@ impl Notebook {
                 .label("a name with a dot is a table's column"),
             );
         }
-        None
+        let full = format!("{}.{}", prefix.text, column.text);
+        let known = names.entities.get(full.as_str());
+        let swept = known.is_some_and(|known| match known {
+            Entity::Cell(known) => matches!(self.cell(*known).role, Role::StudyColumn(_)),
+            Entity::Table(_) => false,
+        });
+        swept.then(|| {
+            let message = format!("{full} is a column of a sweep");
+            Diagnostic::error(Code::Duplicate, prefix.span.to(column.span), message)
+                .label("worked out point by point")
+                .expected("another name, or another `show` in the sweep")
+        })
     }
 
     /// The statement of the notebook itself that defines what this one defines.
@@ -127,15 +139,18 @@ impl Notebook {
                 match names.entities.get(name.as_str())? {
                     Entity::Cell(cell) => {
                         let record = self.cell(*cell);
-                        (!matches!(record.role, Role::Column(_))).then_some(record.statement)
+                        let column = matches!(record.role, Role::Column(_) | Role::StudyColumn(_));
+                        (!column).then_some(record.statement)
                     }
                     Entity::Table(_) => None,
                 }
             }
-            StatementKind::Table(table) => match names.entities.get(&table.name.text)? {
-                Entity::Table(columns) => Some(self.cell(columns.first()?.1).statement),
-                Entity::Cell(_) => None,
-            },
+            kind @ (StatementKind::Table(_) | StatementKind::Sweep(_)) => {
+                match names.entities.get(&table_name(kind)?.text)? {
+                    Entity::Table(columns) => Some(self.cell(columns.first()?.1).statement),
+                    Entity::Cell(_) => None,
+                }
+            }
             StatementKind::Formula(formula) => self.formula_statement(&formula.name.text),
             StatementKind::Unit(unit) => {
                 let names = unit.names.iter();

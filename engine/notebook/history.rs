@@ -107,13 +107,26 @@ impl Notebook {
 
     /// Whether a line would be taken; nothing changes.
     pub fn would_take(&mut self, text: &str) -> bool {
+        self.try_out(text, |_, _| ()).is_ok()
+    }
+
+    /// Takes a line as [`Notebook::enter_right`] does, reads something out, and takes it back.
+    ///
+    /// # Errors
+    /// The messages about it.
+    pub fn try_out<T>(
+        &mut self,
+        text: &str,
+        read: impl FnOnce(&Notebook, &Edit) -> T,
+    ) -> Result<T, Refused> {
         let undone = std::mem::take(&mut self.undone);
-        let is_taken = self.enter_right(text).is_ok();
-        if is_taken {
+        let read = self.enter_right(text).map(|edit| {
+            let read = read(self, &edit);
             self.undo();
-        }
+            read
+        });
         self.undone = undone;
-        is_taken
+        read
     }
 
     /// Works an expression out, with the defaults and tables of the handbook that it needs.

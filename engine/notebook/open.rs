@@ -822,6 +822,7 @@ pub(super) fn name_span(statement: &Statement) -> Option<Span> {
         ),
         StatementKind::Formula(formula) => Some(formula.name.span),
         StatementKind::Table(table) => Some(table.name.span),
+        StatementKind::Sweep(sweep) => sweep.name.as_ref().map(|name| name.span),
         StatementKind::Broken(name) => name.as_ref().map(|name| name.span),
         _ => None,
     }

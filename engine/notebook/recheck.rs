@@ -6,7 +6,7 @@ use super::before::Before;
 use super::cell::{CellState, Role};
 use super::edit::Ripple;
 use super::names::Entity;
-use super::rivals::defined_names;
+use super::rivals::{defined_names, table_name};
 use super::statement::{StatementId, Tag};
 use crate::check::{CellId, Type};
 use crate::exact::Value;
@@ -62,15 +62,16 @@ impl Notebook {
             wave.recheck
                 .extend_from_slice(&self.cell(*cell).used_by.clone());
         }
-        match self.tree(id).kind {
-            StatementKind::Table(table) => {
+        match &self.tree(id).kind {
+            kind @ (StatementKind::Table(_) | StatementKind::Sweep(_)) => {
+                let Some(name) = table_name(kind) else { return };
                 let entities = &mut self.names.parts[usize::from(part)].entities;
                 let own = |entity: &Entity| match entity {
                     Entity::Table(columns) => columns.iter().all(|(_, cell)| cells.contains(cell)),
                     Entity::Cell(_) => false,
                 };
-                if entities.get(&table.name.text).is_some_and(own) {
-                    entities.remove(&table.name.text);
+                if entities.get(&name.text).is_some_and(own) {
+                    entities.remove(&name.text);
                 }
             }
             StatementKind::Formula(formula) => {

@@ -4,8 +4,9 @@
 use super::Notebook;
 use super::recheck::Wave;
 use super::statement::{StatementId, StatementRecord};
+use super::study::sweep_columns;
 use crate::source::Code;
-use crate::syntax::StatementKind;
+use crate::syntax::{Name, StatementKind, Sweep};
 
 impl Notebook {
     /// Statements that were refused a name because of this one, or shared it, take it up now.
@@ -51,6 +52,15 @@ impl Notebook {
     }
 }
 
+/// The name before the dot of the columns that a statement defines: a table's, a sweep's.
+pub(super) fn table_name(kind: &StatementKind) -> Option<&Name> {
+    match kind {
+        StatementKind::Table(table) => Some(&table.name),
+        StatementKind::Sweep(sweep) => sweep.name.as_ref(),
+        _ => None,
+    }
+}
+
 /// The names that a statement defines, a table's columns included.
 pub(super) fn defined_names(kind: &StatementKind) -> Vec<Box<str>> {
     let column = |table: &str, column: &str| format!("{table}.{column}").into();
@@ -65,6 +75,15 @@ pub(super) fn defined_names(kind: &StatementKind) -> Vec<Box<str>> {
             std::iter::once(table.name.text.clone())
                 .chain(columns)
                 .collect()
+        }
+        StatementKind::Sweep(
+            sweep @ Sweep {
+                name: Some(name), ..
+            },
+        ) => {
+            let columns = sweep_columns(sweep).into_iter().flatten();
+            let columns = columns.map(|own| column(&name.text, &own));
+            std::iter::once(name.text.clone()).chain(columns).collect()
         }
         StatementKind::Formula(formula) => vec![formula.name.text.clone()],
         StatementKind::Unit(unit) => unit.names.iter().map(|name| name.text.clone()).collect(),

@@ -300,7 +300,11 @@ impl Notebook {
     /// The unit of a cell with its reference, as the contract of `--json` writes it: `1` for a
     /// plain number.
     pub fn unit_of(&self, id: CellId) -> Option<String> {
-        let ty = self.cell(id).ty.as_deref()?;
+        self.unit_of_type(self.cell(id).ty.as_deref()?)
+    }
+
+    /// The same for any value of a type; nothing for texts and switches.
+    pub fn unit_of_type(&self, ty: &Type) -> Option<String> {
         let quantity = ty.as_quantity()?;
         let (unit, _) = self.display_unit(quantity);
         let text = self.unit_text(&unit, &quantity.state);

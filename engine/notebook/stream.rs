@@ -159,12 +159,7 @@ impl Notebook {
     /// The program for trials of a cell: every source it rests on is an input. Nothing where lanes
     /// cannot run it.
     pub fn trial_program(&self, cell: CellId) -> Option<Program> {
-        let mut wanted = Plan::default();
-        wanted.steps.push(plan::Step {
-            operation: plan::Operation::Cell(cell),
-            site: 0,
-        });
-        self.world().program(&[], &[&wanted], true)
+        self.world().program(&[], &[&Plan::of_cell(cell)], true)
     }
 }
 

@@ -7,8 +7,8 @@ use super::names::Entity;
 use super::statement::StatementId;
 use super::world::reach;
 use crate::check::{CellId, Node, NodeKind, Type};
-use crate::exact::Value;
-use crate::plan;
+use crate::exact::{self, Value};
+use crate::plan::{self, Plan, SubPlan};
 use crate::source::Span;
 use crate::syntax::{self, Expr, ExprKind};
 use std::rc::Rc;
@@ -63,6 +63,11 @@ impl Notebook {
         all
     }
 
+    /// What a study is; nothing for any other cell.
+    pub fn study(&self, cell: CellId) -> Option<&Study> {
+        self.studies.get(&cell)
+    }
+
     /// The columns of a study, axes first; nothing while it has no value.
     pub fn study_columns(&self, cell: CellId) -> Option<Vec<Rc<[Value]>>> {
         let Value::Column(columns) = self.value(cell) else {
@@ -75,6 +80,65 @@ impl Notebook {
                 _ => None,
             })
             .collect()
+    }
+
+    /// How many rows a study has that is too long to be kept.
+    pub fn study_length(&self, cell: CellId) -> Option<usize> {
+        let Value::Column(columns) = self.value(cell) else {
+            return None;
+        };
+        columns.iter().find_map(|column| match column {
+            Value::Streamed(streamed) => Some(streamed.stream.rows()),
+            _ => None,
+        })
+    }
+
+    /// The checks of the notebook that rest on an axis of a study, with what they come to at each
+    /// of its points. Those without an answer now have none elsewhere.
+    pub fn study_checks(&self, study: CellId) -> Vec<(CellId, Rc<[Value]>)> {
+        let Some(plan) = self.cell(study).plan.clone() else {
+            return Vec::new();
+        };
+        let mut plan = (*plan).clone();
+        let sweep = plan
+            .steps
+            .iter_mut()
+            .find_map(|step| match &mut step.operation {
+                plan::Operation::Sweep(sweep) => Some(sweep),
+                _ => None,
+            });
+        let Some(sweep) = sweep else {
+            return Vec::new();
+        };
+        let axes: Vec<CellId> = sweep.axes.iter().map(|(cell, _)| *cell).collect();
+        let reached = reach(&axes, |one| self.cell(one).used_by.iter().copied());
+        let mut checks: Vec<CellId> = reached
+            .into_iter()
+            .filter(|one| {
+                let cell = self.cell(*one);
+                cell.role == Role::Check && cell.part == 0 && cell.state == CellState::Ok
+            })
+            .collect();
+        checks.sort();
+        if checks.is_empty() {
+            return Vec::new();
+        }
+        let alone = |check: &CellId| SubPlan {
+            plan: Plan::of_cell(*check),
+            inputs: Vec::new(),
+        };
+        sweep.show = checks.iter().map(alone).collect();
+        let mut sources = self.sources.clone();
+        let outcome = exact::run(&plan, &self.world(), &mut sources);
+        let Value::Column(columns) = outcome.value else {
+            return Vec::new();
+        };
+        let columns = columns.iter().skip(axes.len());
+        let rows = columns.map(|column| match column {
+            Value::Column(rows) => rows.clone(),
+            _ => Rc::default(),
+        });
+        checks.into_iter().zip(rows).collect()
     }
 
     pub(super) fn define_sweep(&mut self, id: StatementId, part: u16, sweep: &syntax::Sweep) {
@@ -98,17 +162,17 @@ impl Notebook {
             },
         );
         let Some(name) = &sweep.name else { return };
-        let axes = sweep
-            .axes
-            .iter()
-            .map(|axis| axis.cell.names.last().map(|name| name.text.clone()));
-        let shown = sweep.show.iter().map(column_name);
+        let names = &self.names.parts[usize::from(part)];
+        let taken = names.entities.contains_key(&name.text);
         let mut columns: Vec<(Box<str>, CellId)> = Vec::new();
-        for (number, column) in axes.chain(shown).enumerate() {
+        for (number, column) in sweep_columns(sweep).into_iter().enumerate() {
             let Some(column) = column else { continue };
             let full = format!("{}.{column}", name.text);
             let cell = self.new_cell(&full, id, part, Role::StudyColumn(number as u16));
-            self.enter(part, &full, Entity::Cell(cell), (id, name.span));
+            // Whoever has the name has the columns: one message is enough.
+            if !taken {
+                self.enter(part, &full, Entity::Cell(cell), (id, name.span));
+            }
             columns.push((column, cell));
         }
         self.enter(part, &name.text, Entity::Table(columns), (id, name.span));
@@ -236,6 +300,13 @@ impl Notebook {
         self.edges_changed = false;
         widened
     }
+}
+
+/// The names of a sweep's columns, axes first; nothing for one that no cell can ask for.
+pub(super) fn sweep_columns(sweep: &syntax::Sweep) -> Vec<Option<Box<str>>> {
+    let axes = sweep.axes.iter();
+    let axes = axes.map(|axis| axis.cell.names.last().map(|name| name.text.clone()));
+    axes.chain(sweep.show.iter().map(column_name)).collect()
 }
 
 /// The name by which a shown expression can be used: the last name of a path.

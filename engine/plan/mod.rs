@@ -231,6 +231,16 @@ pub struct Caution {
 }
 
 impl Plan {
+    /// The program that gives a cell as it is.
+    pub fn of_cell(cell: CellId) -> Plan {
+        let mut plan = Plan::default();
+        plan.steps.push(Step {
+            operation: Operation::Cell(cell),
+            site: 0,
+        });
+        plan
+    }
+
     /// The cells it reads, each once, in the order of first use.
     pub fn cells(&self) -> Vec<CellId> {
         let mut cells = Vec::new();

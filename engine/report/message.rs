@@ -242,11 +242,20 @@ fn all_wait_message(
         .map(|cell| reading.name(*cell))
         .filter(|name| !name.is_empty())
         .collect();
-    let checks = waits.len() - names.len();
-    match checks {
-        0 => {}
-        1 => names.push("1 check".to_owned()),
-        _ => names.push(format!("{checks} checks")),
+    let unnamed = |wanted: Role| {
+        waits
+            .iter()
+            .filter(move |cell| notebook.cell(**cell).role == wanted)
+    };
+    for (role, one, many) in [
+        (Role::Check, "check", "checks"),
+        (Role::Study, "study", "studies"),
+    ] {
+        match unnamed(role).count() {
+            0 => {}
+            1 => names.push(format!("1 {one}")),
+            count => names.push(format!("{count} {many}")),
+        }
     }
     let tree = notebook.tree(id);
     let span = defined_name(&tree);

@@ -35,7 +35,9 @@ pub use ripple::{Change, FlipLine, Rippled, ripple};
 pub use section::{Item, Row, RowKind, RowState, Section};
 pub use sentence::{Sentence, answer, sentence};
 pub use source::SourceLine;
-pub use study::{StudyColumn, StudyTable, studies};
+pub use study::{
+    OfCell, Study, StudyCheck, StudyColumn, StudyTable, budget_of, spread_of, studies, study_of,
+};
 pub use table::{Column, ColumnKind, Table};
 pub use why::{Assumed, Kept, Step, Why, WhyFormula, WhyLimit, Written, why};
 

@@ -5,7 +5,7 @@ use super::message::Message;
 use super::reading::Reading;
 use crate::check::CellId;
 use crate::notebook::{Notebook, Role, Tag};
-use crate::source::Code;
+use crate::source::{Code, Repair};
 use rustc_hash::{FxHashMap, FxHashSet};
 
 /// Something said below a table.
@@ -277,10 +277,15 @@ fn note(message: &Message) -> Remark {
         Code::Limit => (format!("{}: {}", said.label, said.message), String::new()),
         _ => (said.message.clone(), said.label.clone()),
     };
+    // What takes the place of something in the text gives no second answer.
+    let gives = |one: &Repair| match one.replaces {
+        Some(_) => String::new(),
+        None => one.remark.clone(),
+    };
     let repairs = said
         .repairs
         .iter()
-        .map(|one| (one.text.clone(), one.remark.clone()));
+        .map(|one| (one.text.clone(), gives(one)));
     Remark::Note {
         about,
         message: text,

@@ -58,6 +58,10 @@ pub fn ripple(notebook: &Notebook, edit: &Edit) -> Rippled {
     let own = reading.cells_of(edit.statement).to_vec();
     let record = notebook.statement(edit.statement);
     for moved in &edit.ripple.moved {
+        // The columns of a study are shown with it.
+        if record.tag == Tag::Study && own.contains(&moved.cell) {
+            continue;
+        }
         let new = edit.added && own.contains(&moved.cell);
         let column = matches!(notebook.value(moved.cell), Value::Column(_));
         match (new, column) {

@@ -5,6 +5,7 @@ use super::figure::{Figure, figure};
 use super::message::Message;
 use super::reading::Reading;
 use super::remark::{self, Remark, Said};
+use super::study::{Study, study};
 use super::table::{self, Table};
 use crate::check::CellId;
 use crate::notebook::{CellState, Role, Shown, StatementId, Tag};
@@ -16,6 +17,8 @@ pub struct Section {
     pub heading: Option<String>,
     /// Cells and tables, in the order of the document.
     pub items: Vec<Item>,
+    /// Sweeps, plots, budgets and trials, in the order of the document.
+    pub studies: Vec<Study>,
     /// What is said below them.
     pub remarks: Vec<Remark>,
 }
@@ -117,6 +120,7 @@ pub(super) fn sections(
             let place = place_for(reading, id, &mut gathered);
             place.cells.extend(cells);
             place.section.items.extend(item);
+            place.section.studies.extend(study(reading, id));
         }
     }
     gathered
@@ -125,7 +129,10 @@ pub(super) fn sections(
             one.section.remarks = remark::below(reading, &one.cells, messages, said);
             one.section
         })
-        .filter(|section| !section.items.is_empty() || !section.remarks.is_empty())
+        .filter(|section| {
+            let empty = section.items.is_empty() && section.studies.is_empty();
+            !empty || !section.remarks.is_empty()
+        })
         .collect()
 }
 
@@ -135,6 +142,9 @@ fn item(reading: &Reading<'_>, id: StatementId) -> Option<(Option<Item>, Vec<Cel
     let first = *cells.first()?;
     if reading.notebook.statement(id).tag == Tag::Table {
         return Some((table::table(reading, id).map(Item::Table), cells));
+    }
+    if reading.notebook.statement(id).tag == Tag::Study {
+        return Some((None, cells));
     }
     if reading.is_plain(first) {
         return Some((Some(Item::Cell(Box::new(row(reading, first)))), cells));

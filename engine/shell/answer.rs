@@ -75,6 +75,9 @@ pub(super) fn edit(session: &mut Session, edit: &Edit) -> Outcome {
     let own = session.notebook.cells_of(edit.statement);
     let remarks = report::remarks(&session.notebook, &own, &mut session.said);
     outcome.say(text::remarks(&remarks, layout));
+    if let Some(study) = report::study_of(&session.notebook, edit.statement) {
+        outcome.say(text::study(&study, layout));
+    }
     outcome.join(examples(session, edit));
     outcome.join(mistakes(session, edit));
     outcome

@@ -1,11 +1,12 @@
-//! The verbs that only look: `show`, `why` and `help`.
+//! What only looks: `show`, `why`, `help`, `budget`, `spread`, and sweeps and plots that are tried.
 
 use super::outcome::Outcome;
 use super::session::Session;
 use crate::assist;
 use crate::check::CellId;
 use crate::export::text;
-use crate::report;
+use crate::notebook::{Edit, Notebook, Refused};
+use crate::report::{self, Study};
 use crate::source::{Code, Diagnostic, Span, nearest};
 
 impl Session {
@@ -36,6 +37,34 @@ impl Session {
                 Outcome::answer(text::why(&why, self.screen.layout()))
             }
             Err(outcome) => outcome,
+        }
+    }
+
+    /// What makes up the ± of one cell, or trials of it.
+    pub(super) fn study_cell(
+        &mut self,
+        verb: &str,
+        name: &str,
+        study: fn(&Notebook, CellId) -> Study,
+    ) -> Outcome {
+        match self.cell_named(verb, name) {
+            Ok(cell) => {
+                let study = study(&self.notebook, cell);
+                Outcome::answer(text::study(&study, self.screen.layout()))
+            }
+            Err(outcome) => outcome,
+        }
+    }
+
+    /// A sweep without a name, or a plot: worked out once and not kept.
+    pub(super) fn try_study(&mut self, text: &str) -> Outcome {
+        let read = |notebook: &Notebook, edit: &Edit| report::study_of(notebook, edit.statement);
+        match self.notebook.try_out(text, read) {
+            Ok(study) => {
+                let study = study.map(|study| text::study(&study, self.screen.layout()));
+                Outcome::answer(study.unwrap_or_default())
+            }
+            Err(Refused { text, diagnostics }) => self.refuse(&text, diagnostics),
         }
     }
 

@@ -7,6 +7,7 @@ pub mod difference;
 mod document;
 pub mod gather;
 mod greeting;
+mod long;
 mod look;
 mod outcome;
 mod piped;

@@ -57,12 +57,6 @@ impl Session {
     }
 }
 
-/// What is read but not worked out by the shell.
-pub(super) fn not_yet(word: &str, span: Span) -> Diagnostic {
-    let message = format!("`{word}` is not worked out by the shell of this version yet");
-    Diagnostic::error(Code::NotYet, span, message)
-}
-
 /// Where the first word looks like a verb that was mistyped.
 pub(super) fn misspelt_verb(text: &str) -> Option<Diagnostic> {
     let text = text.trim();

@@ -3,17 +3,18 @@
 
 use super::answer;
 use super::gather;
+use super::long;
 use super::outcome::Outcome;
 use super::piped::too_long;
 use super::recall::{Recall, name_in};
-use super::refuse::{misspelt_verb, not_yet};
+use super::refuse::misspelt_verb;
 use super::screen::Screen;
 use super::verb::split_verb;
 use crate::assist::Verb;
 use crate::files::Step;
 use crate::library::Library;
 use crate::notebook::{Edit, Notebook, Refused};
-use crate::report::Said;
+use crate::report::{self, Said};
 use crate::source::{Code, Diagnostic, MOST_CHARACTERS_IN_LINE, Severity, Span};
 use crate::syntax::{self, StatementKind};
 use std::path::PathBuf;
@@ -110,7 +111,7 @@ impl Session {
     pub fn enter(&mut self, text: &str) -> Outcome {
         let mut outcome = Outcome::default();
         for entry in gather::entries(text) {
-            outcome.join(self.enter_one(&entry.text));
+            outcome.join(long::watched(|| self.enter_one(&entry.text)));
             if outcome.ends {
                 break;
             }
@@ -167,16 +168,10 @@ impl Session {
         match statement.kind {
             _ if is_comment(text) => Outcome::default(),
             StatementKind::Expression(_) if !is_broken => self.answer_expression(text),
-            StatementKind::Sweep(_)
-            | StatementKind::Plot(_)
-            | StatementKind::Fit(_)
-            | StatementKind::Trace(_)
-            | StatementKind::Budget(_)
-            | StatementKind::Spread(_)
+            StatementKind::Sweep(syntax::Sweep { name: None, .. }) | StatementKind::Plot(_)
                 if !is_broken =>
             {
-                let word = text.split_whitespace().next().unwrap_or_default();
-                self.refuse(text, vec![not_yet(word, Span::new(0, word.len()))])
+                self.try_study(text)
             }
             _ if is_broken => match misspelt_verb(text) {
                 Some(message) => self.refuse(text, vec![message]),
@@ -200,13 +195,9 @@ impl Session {
             ("show", name) => self.show(name),
             ("why", "") => self.lacks(verb, "why draw"),
             ("why", name) => self.why(name),
-            ("budget" | "spread", _) => {
-                let text = format!("{} {rest}", verb.name);
-                self.refuse(
-                    &text,
-                    vec![not_yet(verb.name, Span::new(0, verb.name.len()))],
-                )
-            }
+            ("budget" | "spread", "") => self.lacks(verb, &format!("{} draw", verb.name)),
+            ("budget", name) => self.study_cell("budget", name, report::budget_of),
+            ("spread", name) => self.study_cell("spread", name, report::spread_of),
             ("help", word) => self.help(word),
             ("quit", "") => self.quit(&asked),
             (name, rest) => {

@@ -1,6 +1,7 @@
 //! The shell at a terminal: a line editor with history, completion, hints and entries of several
 //! lines. What is typed goes to the session, and what that says is printed.
 
+use super::long;
 use super::outcome::Outcome;
 use super::print::print_outcome;
 use super::screen::Screen;
@@ -32,6 +33,7 @@ struct Terminal {
 /// Where the terminal cannot be read or written.
 pub fn converse(session: Session, screen: Screen, folder: Option<&Path>) -> io::Result<()> {
     let mut terminal = Terminal::new(session, screen, folder).map_err(as_io)?;
+    long::listen();
     loop {
         terminal.measure(screen);
         let prompt = terminal.session.borrow().prompt();

@@ -8,4 +8,4 @@ mod draft;
 mod spread;
 
 pub use budget::{Budget, BudgetRow, Improvement, NoBudget};
-pub use spread::{Bin, Spread, SpreadTrouble, spread};
+pub use spread::{Bin, SEED, Spread, SpreadTrouble, spread};

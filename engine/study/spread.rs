@@ -2,18 +2,26 @@
 //! Blocks of draws have streams of their own, so that the same seed gives the same digits on any
 //! number of cores; trials end when the interval has settled (JCGM 101 7.9).
 
-use crate::check::CellId;
+use crate::check::{CellId, Type};
 use crate::exact::Value;
 use crate::lanes::{BLOCK, Program, Scratch, Trials};
-use crate::notebook::Notebook;
+use crate::notebook::{Notebook, Shown};
+use crate::number::Number;
 use crate::numerics::watch;
 use std::sync::atomic::{AtomicU64, Ordering};
 
-/// What trials gave, in the unit the cell is held in.
+/// The seed of trials that nobody chose one for.
+pub const SEED: u64 = 7;
+
+/// What trials gave, in the unit that is shown.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spread {
     /// The cell.
     pub cell: CellId,
+    /// The cell as it is shown, to first order.
+    pub shown: Shown,
+    /// The unit, of the value and of its ends.
+    pub unit: String,
     /// The lower end of the 95 % interval.
     pub low: f64,
     /// The upper end.
@@ -97,20 +105,33 @@ pub fn spread(notebook: &Notebook, cell: CellId, seed: u64) -> Result<Spread, Sp
         .ok_or(SpreadTrouble::Unsupported)?;
     let trials = Trials::new(seed, program.draws());
     let summary = uncertain.summary(notebook.sources());
-    let center = uncertain.value.to_f64();
+    let ty = notebook.cell(cell).ty.clone();
+    let quantity = ty.as_deref().and_then(Type::as_quantity);
+    let quantity = quantity.ok_or(SpreadTrouble::NoNumber)?;
+    let (_, factor) = notebook.display_unit(quantity);
+    let by = Number::ONE.scaled(&factor).map_or(1.0, Number::to_f64);
+    let shown = notebook.shown(cell, None);
+    let center = uncertain.value.to_f64() * by;
+    let expanded = summary.expanded * by.abs();
     // Where the value turns round, first order sees no doubt that digits could be counted by.
     let second = notebook.second_order(cell, None);
-    let tolerance = tolerance(second.map_or(summary.standard, |order| order.standard));
+    let standard = second.map_or(summary.standard, |order| order.standard);
+    let tolerance = tolerance(standard * by.abs());
     let mut results: Vec<f64> = Vec::new();
     let mut rounds: Vec<[f64; 4]> = Vec::new();
     let mut made = 0;
     let mut settled = false;
     while made < MOST_TRIALS && !settled {
         if !watch::goes_on("trying", made as f64 / MOST_TRIALS as f64) {
-            return Err(SpreadTrouble::Stopped);
+            if results.is_empty() {
+                return Err(SpreadTrouble::Stopped);
+            }
+            // What there is stands; it has not settled.
+            break;
         }
         let first = made / BLOCK as u64;
         let mut round = run_blocks(&program, &trials, first, ROUND / BLOCK as u64);
+        round.iter_mut().for_each(|value| *value *= by);
         made += ROUND;
         rounds.push(estimates(&mut round));
         results.extend(round);
@@ -134,6 +155,8 @@ pub fn spread(notebook: &Notebook, cell: CellId, seed: u64) -> Result<Spread, Sp
     let (mean, deviation) = moments(&results);
     Ok(Spread {
         cell,
+        unit: shown.unit.clone(),
+        shown,
         low,
         high,
         median,
@@ -144,7 +167,7 @@ pub fn spread(notebook: &Notebook, cell: CellId, seed: u64) -> Result<Spread, Sp
         unbounded: (above, below),
         seed,
         bins: bins(&results, low, high),
-        first_order: (center - summary.expanded, center + summary.expanded),
+        first_order: (center - expanded, center + expanded),
         allowed: tolerance,
         settled,
     })

@@ -295,3 +295,24 @@ fn a_terminal_that_can_only_print_is_enough() {
     terminal.enter("quit");
     assert_eq!(terminal.status(), Some(0));
 }
+
+#[test]
+fn long_work_says_how_far_it_is_and_stops_with_everything_kept() {
+    let folder = Folder::new();
+    let mut terminal = Terminal::start(shell(&folder), 80);
+    terminal.wait_prompt("new notebook:");
+    terminal.enter("bore = 3 mm");
+    terminal.wait(|screen| screen.contains("bore is 3 mm"));
+    terminal.enter("draw = 2 * bore");
+    terminal.wait(|screen| screen.contains("draw is 6 mm"));
+    // Far more points than any machine works out while somebody waits.
+    terminal.enter("sweep often: bore from 2 mm to 4 mm by 4e-10 mm show draw");
+    terminal.wait(|screen| screen.contains("5000000001 rows are too many"));
+    terminal.enter("max(often.draw)");
+    terminal.wait(|screen| screen.contains("working the points out: "));
+    terminal.type_keys("\u{3}");
+    terminal.wait(|screen| screen.contains("stopped before it was done (stopped)"));
+    terminal.wait_prompt("new notebook:");
+    terminal.enter("draw");
+    terminal.wait(|screen| screen.trim_end().ends_with("6 mm\nnew notebook:"));
+}

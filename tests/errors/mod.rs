@@ -10,14 +10,10 @@ use std::collections::BTreeSet;
 use std::fs;
 
 /// Codes that no small document brings about, and where they are tested.
-const ELSEWHERE: [(Code, &str); 4] = [
+const ELSEWHERE: [(Code, &str); 3] = [
     (Code::Encoding, "below, from bytes"),
     (Code::TooLong, "below, from a long line"),
     (Code::Stopped, "with the studies, by someone who stops one"),
-    (
-        Code::SecondOrder,
-        "with the studies: it comes with `spread`",
-    ),
 ];
 
 /// The part of a page above its last fence, and what stands in that fence.

@@ -1,5 +1,5 @@
-//! Every formula of the handbook, written out as a script and run in a JavaScript engine, against
-//! the program's own runner on doubles: random arguments around those of its example, within 1e-12.
+//! Every formula of the handbook at random arguments around those of its example: the runner on
+//! doubles against the one on decimals, and against the script that a page runs, within 1e-12.
 
 use super::script::run;
 use gaugebook::check::{CellId, Kind};
@@ -153,6 +153,63 @@ fn every_formula_of_the_handbook_gives_the_same_as_a_script() {
     assert!(compared > 6000, "{compared} points");
 }
 
+/// Values of the arguments around those of the example, which is the first point.
+fn points(varied: &[(CellId, f64)], random: &mut Random) -> Vec<Vec<f64>> {
+    let points = (0..POINTS).map(|point| {
+        let values = varied.iter().map(|(_, value)| match point {
+            0 => *value,
+            // Counts stay whole.
+            _ if value.fract() == 0.0 && value.abs() <= 12.0 => {
+                (value + (random.next() * 3.0).floor()).max(1.0)
+            }
+            _ => value * (0.6 + random.next()),
+        });
+        values.collect()
+    });
+    points.collect()
+}
+
+#[test]
+fn every_formula_of_the_handbook_gives_the_same_in_decimals_and_on_lanes() {
+    let mut compared = 0;
+    let mut wrong = Vec::new();
+    for number in 0..CHAPTERS.len() {
+        let (notebook, calls, _) = chapter_of_calls(number);
+        let mut random = Random(11);
+        for call in &calls {
+            let result = notebook.find(&format!("r_{}", call.formula));
+            let result = result.expect("named");
+            let varied = varied(&notebook, call);
+            let cells: Vec<CellId> = varied.iter().map(|(cell, _)| *cell).collect();
+            let plan = notebook.cell(result).plan.clone().expect("a plan");
+            let joined = plan::join(&cells, &[], &[&plan]);
+            let program = lanes::build(&joined, &|cell| uniform(notebook.value(cell)), false);
+            // What lanes cannot run is worked out in decimals only.
+            let Ok(program) = program else { continue };
+            let mut scratch = Scratch::default();
+            for values in points(&varied, &mut random) {
+                let Some(wanted) = in_decimals(&notebook, call, &values) else {
+                    continue;
+                };
+                compared += 1;
+                let found = program.at(&values, &mut scratch);
+                let apart = (found - wanted).abs();
+                if apart.is_nan() || apart > 1e-12 * wanted.abs().max(1e-280) {
+                    let name = &call.formula;
+                    wrong.push(format!("{name}{values:?}: {found:e}, not {wanted:e}"));
+                }
+            }
+        }
+    }
+    assert!(
+        wrong.is_empty(),
+        "{} differ:\n{}",
+        wrong.len(),
+        wrong.join("\n")
+    );
+    assert!(compared > 6000, "{compared} points");
+}
+
 /// Compares every formula of a chapter; gives at how many points.
 fn compare_chapter(number: usize) -> usize {
     let (notebook, calls, without) = chapter_of_calls(number);
@@ -196,18 +253,7 @@ fn compare_chapter(number: usize) -> usize {
             continue;
         };
         let mut scratch = Scratch::default();
-        for point in 0..POINTS {
-            let values: Vec<f64> = varied
-                .iter()
-                .map(|(_, value)| match point {
-                    0 => *value,
-                    // Counts stay whole.
-                    _ if value.fract() == 0.0 && value.abs() <= 12.0 => {
-                        (value + (random.next() * 3.0).floor()).max(1.0)
-                    }
-                    _ => value * (0.6 + random.next()),
-                })
-                .collect();
+        for values in points(&varied, &mut random) {
             write_call(&mut script, &notebook, &call.formula, &cells, &values);
             let wanted = program.at(&values, &mut scratch);
             expected.push((&call.formula, values, wanted));
@@ -265,6 +311,12 @@ fn exists(notebook: &Notebook, calls: &[Call], formula: &str, values: &[f64]) ->
         .iter()
         .find(|call| call.formula == formula)
         .expect("called");
+    in_decimals(notebook, call, values).is_some()
+}
+
+/// What the decimal runner gives there.
+fn in_decimals(notebook: &Notebook, call: &Call, values: &[f64]) -> Option<f64> {
+    let formula = &call.formula;
     let mut over: BTreeMap<CellId, Value> = BTreeMap::new();
     for ((cell, _), value) in varied(notebook, call).into_iter().zip(values) {
         let number = Number::from_f64(*value).expect("a number");
@@ -274,10 +326,8 @@ fn exists(notebook: &Notebook, calls: &[Call], formula: &str, values: &[f64]) ->
     let plan = notebook.cell(result).plan.clone().expect("a plan");
     let world = Others { notebook, over };
     let mut sources = notebook.sources().clone();
-    exact::run(&plan, &world, &mut sources)
-        .value
-        .number()
-        .is_some()
+    let value = exact::run(&plan, &world, &mut sources).value;
+    value.number().map(|number| number.to_f64())
 }
 
 /// The cells of a notebook with other values of some.

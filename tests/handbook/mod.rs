@@ -4,6 +4,7 @@
 mod chapters;
 mod covered;
 mod decisions;
+mod index_page;
 mod measured;
 mod recipes;
 mod roots;

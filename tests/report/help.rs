@@ -42,7 +42,7 @@ fn units_say_what_they_are_and_what_they_count_from() {
       cfm         cubic foot per minute, a volume per time; 1 cfm is 28.32 L/min
                   a flow that does not say of which air: it takes the one it meets
       cfm free    free air, at this shop's atmosphere and temperature
-      acfm        air as it is in the line, at the pressure in the line
+      acfm        line air, at the pressure in the line
       scfm        standard air, at the standard state
       cfm normal  normal air, at the normal state
       cfm anr     ANR air, at the ANR state
@@ -65,7 +65,7 @@ fn units_say_what_they_are_and_what_they_count_from() {
       gal           US gallon, a volume; 1 gal is 3.785 L
                     room in a vessel, whatever air is in it
       gal free      free air, at this shop's atmosphere and temperature
-      gal actual    air as it is in the line, at the pressure in the line
+      gal actual    line air, at the pressure in the line
       gal standard  standard air, at the standard state
       gal normal    normal air, at the normal state
       gal anr       ANR air, at the ANR state
@@ -155,7 +155,7 @@ fn verbs_topics_defaults_functions_and_messages_are_explained() {
         "atmosphere",
         "interpolate",
         "unknown_name",
-        "taken-as",
+        "taken-twice",
     ]
     .iter()
     .map(|word| help(word, 80))
@@ -179,8 +179,8 @@ fn verbs_topics_defaults_functions_and_messages_are_explained() {
                               straight lines
     help unknown_name
       message unknown-name  No cell or formula has this name.
-    help taken-as
-      message taken-as  A flow or volume without a state, taken as the one it met.
+    help taken-twice
+      message taken-twice  A flow without a state, taken as two different ones.
     "#);
 }
 

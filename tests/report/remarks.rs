@@ -91,9 +91,9 @@ fn a_note_stands_below_the_table_it_is_about() {
       room          80     gal
       worked out ─ value ─ unit ────────────────────────────────────────────────────
       held air     653.1   gal
-      Note (held_air): 120 psi is a difference (multiplied with a flow or a volume);
-        otherwise type 120 psig or 120 psia.
-      Note (held_air): (14.7 psi) is a difference; multiplied with a flow or a
-        volume.
+      Note (held_air): 120 psi is a difference, not a reading (multiplied with a
+        flow or a volume); otherwise type absolute(120 psig) or 120 psia.
+      Note (held_air): (14.7 psi) is a difference, not a reading; multiplied with a
+        flow or a volume.
     ");
 }

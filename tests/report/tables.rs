@@ -68,10 +68,10 @@ fn a_row_without_a_value_leaves_the_others_alone() {
     let notebook =
         cells("table t\n    k | y [mm]\n    a | 1\n    b | 0\nt.z = 6 mm / t.y\nlast = t[\"b\"].z");
     insta::assert_snapshot!(screen(&notebook, 60), @r"
-    1 table, 1 failed
+    1 table, 1 waiting
 
       worked out ─ value ───────────────────────────────────────
-      last         failed
+      last         waits for t.z
       Table t
       k ─ y mm ─ z ─────────────────────────────────────────────
       a   1      6

@@ -9,11 +9,10 @@ mod math;
 mod prose;
 mod remarks;
 mod studies;
-mod ticks;
 mod values;
 mod worked;
 
-pub use chart::{Chart, Curve, chart, chart_sentence};
+pub use chart::chart;
 pub use checks::{
     chance_text, checks_table, condition_text, found_text, outcome_class, outcome_shape,
     outcome_word,
@@ -23,8 +22,7 @@ pub use frame::{Frame, frame};
 pub use math::math;
 pub use prose::{inline_text, prose};
 pub use remarks::{ended, remarks_list};
-pub use studies::{caption, charts, is_cross, study};
-pub use ticks::{Ticks, ticks};
+pub use studies::study;
 pub use values::{
     column_head, in_column, kind_of, notebook_table, pads, rows_table, shown_name, signed,
     unit_and_tag, value_line,

@@ -1,8 +1,9 @@
 //! Sweeps and plots: a table of the points, a cross table where there are two axes and one value,
 //! a picture for a plot.
 
-use super::chart::{Chart, Curve, chart};
+use super::chart::chart;
 use super::values::{in_column, shown_name, signed};
+use crate::export::curves::{caption, charts, is_cross};
 use crate::notebook::StudyKind;
 use crate::report::{RowKind, Shown, StudyColumn, StudyTable};
 use maud::{Markup, html};
@@ -23,64 +24,6 @@ pub fn study(study: &StudyTable, id: &str) -> Markup {
             }
         }
     }
-}
-
-/// What a study shows, in words.
-pub fn caption(study: &StudyTable) -> String {
-    let (axes, shows) = study.columns.split_at(study.axes.min(study.columns.len()));
-    let list = |columns: &[StudyColumn]| {
-        let names = columns.iter().map(|column| shown_name(&column.label));
-        names.collect::<Vec<String>>().join(", ")
-    };
-    let text = format!(
-        "{} against {}",
-        list(shows),
-        list(axes).replace(", ", " and ")
-    );
-    let mut letters = text.chars();
-    match letters.next() {
-        Some(first) => first.to_uppercase().chain(letters).collect(),
-        None => text,
-    }
-}
-
-/// Whether a study is shown with one axis down and the other across.
-pub fn is_cross(study: &StudyTable) -> bool {
-    study.axes == 2 && study.columns.len() == 3
-}
-
-/// The pictures of a plot: curves of one unit together.
-pub fn charts(study: &StudyTable) -> Vec<Chart> {
-    let (StudyKind::Plot, Some(axis)) = (study.kind, study.columns.first()) else {
-        return Vec::new();
-    };
-    let Some(places) = axis
-        .points
-        .iter()
-        .map(|point| point.map(|(place, _)| place))
-        .collect::<Option<Vec<f64>>>()
-    else {
-        return Vec::new();
-    };
-    let mut charts: Vec<Chart> = Vec::new();
-    for column in &study.columns[1..] {
-        let curve = Curve {
-            name: column.label.clone(),
-            points: column.points.clone(),
-        };
-        match charts.iter_mut().find(|chart| chart.unit == column.unit) {
-            Some(known) => known.curves.push(curve),
-            None => charts.push(Chart {
-                title: caption(study),
-                axis: shown_name(&axis.label),
-                axis_unit: axis.unit.clone(),
-                unit: column.unit.clone(),
-                places: places.clone(),
-                curves: vec![curve],
-            }),
-        }
-    }
-    charts
 }
 
 fn head(column: &StudyColumn) -> Markup {

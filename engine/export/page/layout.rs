@@ -6,9 +6,10 @@ use super::field::{Field, FieldKind};
 use super::model::Model;
 use super::outcome::Outcomes;
 use crate::check::CellId;
+use crate::export::curves::{caption, charts, is_cross};
 use crate::export::html::{
-    Working, chance_text, chart, charts, column_head, condition_text, ended, found_text, in_column,
-    is_cross, kind_of, outcome_class, outcome_shape, outcome_word, pads, prose, shown_name, signed,
+    Working, chance_text, chart, column_head, condition_text, ended, found_text, in_column,
+    kind_of, outcome_class, outcome_shape, outcome_word, pads, prose, shown_name, signed,
     unit_and_tag, worked,
 };
 use crate::notebook::{CellState, Notebook, Role};
@@ -318,7 +319,7 @@ impl Layout<'_, '_> {
         html! {
             @for (number, study) in self.studies.iter().enumerate() {
                 figure class="study" id=(format!("s{number}")) {
-                    figcaption { h2 { (crate::export::html::caption(study)) } }
+                    figcaption { h2 { (caption(study)) } }
                     @for (place, picture) in charts(study).iter().enumerate() {
                         @if let Some(picture) = chart(picture, &format!("p{number}-{place}")) { (picture) }
                     }
@@ -513,13 +514,9 @@ fn check_row(number: usize, check: &CheckLine) -> Markup {
 /// Which keys a phone shows: digits, unless the number needs more than digits and a point.
 fn keypad(field: &Field) -> &'static str {
     let point = field.quantity.as_ref().is_some_and(super::field::is_point);
-    let negative = field.text.contains('-');
+    let more = field.text.contains(['/', '-']) || (point && is_temperature(field));
     match field.kind {
-        FieldKind::Number
-            if !field.text.contains('/') && !negative && !(point && is_temperature(field)) =>
-        {
-            "decimal"
-        }
+        FieldKind::Number if !more => "decimal",
         _ => "text",
     }
 }

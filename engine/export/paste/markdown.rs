@@ -3,10 +3,10 @@
 
 use super::lines::statement_lines;
 use super::table::{study_cells, table_cells};
+use crate::export::curves::caption;
 use crate::export::flow::{Part, Results, flow};
 use crate::export::html::{
-    caption, chance_text, condition_text, found_text, outcome_word, shown_name, signed,
-    unit_and_tag,
+    chance_text, condition_text, found_text, outcome_word, shown_name, signed, unit_and_tag,
 };
 use crate::export::text::remark_texts;
 use crate::notebook::Notebook;

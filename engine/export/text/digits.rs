@@ -76,11 +76,6 @@ impl Alignment {
         alignment
     }
 
-    /// Whether any has an amount behind `±`.
-    pub(super) fn has_amounts(&self) -> bool {
-        self.amounts
-    }
-
     /// Columns that an aligned number takes.
     pub(super) fn width(&self, layout: &Layout) -> usize {
         let value = self.whole + self.rest;

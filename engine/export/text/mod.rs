@@ -6,6 +6,7 @@
 //! with its line end.
 
 mod answer;
+mod budget;
 mod checks;
 mod columns;
 mod digits;
@@ -16,10 +17,13 @@ mod listing;
 mod messages;
 mod page;
 mod places;
+mod plot;
 mod remarks;
 mod ripple;
 mod section;
 mod sheet;
+mod spread;
+mod study;
 mod table;
 mod why;
 
@@ -32,6 +36,7 @@ pub use messages::{message, messages};
 pub use page::page;
 pub use remarks::texts as remark_texts;
 pub use ripple::ripple;
+pub use study::study;
 pub use why::why;
 
 use crate::report::{Counts, Report, SourceLine};

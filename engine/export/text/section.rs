@@ -6,7 +6,7 @@ use super::digits::{Alignment, Figure};
 use super::layout::{Layout, Paint, padded, width};
 use super::places::{LEAST_REMARK, Measures, Plan};
 use super::sheet::{Sheet, ruled};
-use super::{remarks, table};
+use super::{remarks, study, table};
 use crate::report::{Row, RowKind, RowState, Section, Shown};
 
 /// Blanks before what stands below a cell.
@@ -52,6 +52,9 @@ pub(super) fn add_all(sheet: &mut Sheet, sections: &[Section]) {
         add_group(sheet, plan, prepared, RowKind::WorkedOut);
         for one in section.tables() {
             table::add(sheet, one);
+        }
+        for one in &section.studies {
+            study::add(sheet, one);
         }
         remarks::add(sheet, &section.remarks);
     }

@@ -3,7 +3,7 @@
 
 use super::columns::{self, INDENT};
 use super::digits::{Alignment, Figure};
-use super::layout::{Layout, Paint, width};
+use super::layout::{Layout, Paint, padded, width};
 use super::section::{add_line, tag};
 use super::sheet::{Sheet, ruled};
 use crate::report::{Column, ColumnKind, RowKind, RowState, Shown, ShownKind, Table};
@@ -12,12 +12,80 @@ use crate::report::{Column, ColumnKind, RowKind, RowState, Shown, ShownKind, Tab
 const GAPS: [usize; 3] = [2, 1, 0];
 
 /// A column ready to be set.
-struct Lane {
+pub(super) struct Lane {
     head: String,
     cells: Vec<String>,
     width: usize,
     /// Whether its cells are text, which may be broken at blanks.
     text: bool,
+}
+
+impl Lane {
+    /// A column of words.
+    pub(super) fn of_words(layout: &Layout, head: &str, cells: Vec<String>) -> Lane {
+        let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+        let head = layout.show(head);
+        Lane {
+            width: widest.max(width(&head)),
+            head,
+            cells,
+            text: true,
+        }
+    }
+
+    /// A column of values, numbers on their decimal marker; `failed` for one without any.
+    pub(super) fn of_values(
+        layout: &Layout,
+        (name, unit): (&str, &str),
+        rows: &[Shown],
+        kind: ColumnKind,
+        failed: bool,
+    ) -> Lane {
+        let figures: Vec<Figure> = rows.iter().map(Figure::of).collect();
+        let alignment = Alignment::of(layout, &figures);
+        let meant = how_meant(rows, kind);
+        let untagged = |shown: &Shown| Shown {
+            tag: Some("95 %".to_owned()),
+            ..shown.clone()
+        };
+        let cells: Vec<String> = rows
+            .iter()
+            .zip(&figures)
+            .map(|(shown, figure)| match meant {
+                Some(LIMITS) if kind == ColumnKind::WorkedOut => {
+                    cell(layout, (kind, failed), &untagged(shown), figure, &alignment)
+                }
+                _ => cell(layout, (kind, failed), shown, figure, &alignment),
+            })
+            .collect();
+        let head = layout.show(&head((name, unit), meant));
+        let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+        Lane {
+            width: widest.max(width(&head)),
+            head,
+            cells,
+            text: kind == ColumnKind::Text,
+        }
+    }
+
+    /// The same under another head.
+    pub(super) fn headed(mut self, head: String) -> Lane {
+        let widest = self.cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+        self.width = widest.max(width(&head));
+        self.head = head;
+        self
+    }
+
+    /// The same with words behind its values, one for each.
+    pub(super) fn beside(mut self, words: &[String]) -> Lane {
+        let widest = self.cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+        for (cell, word) in self.cells.iter_mut().zip(words) {
+            *cell = format!("{} {word}", padded(cell, widest));
+        }
+        let widest = self.cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
+        self.width = widest.max(width(&self.head));
+        self
+    }
 }
 
 pub(super) fn add(sheet: &mut Sheet, table: &Table) {
@@ -40,24 +108,14 @@ pub(super) fn add_written(sheet: &mut Sheet, heads: &[String], rows: &[Vec<Strin
         .enumerate()
         .map(|(number, head)| {
             let field = |row: &Vec<String>| row.get(number).map(|field| layout.show(field));
-            let cells: Vec<String> = rows
-                .iter()
-                .map(|row| field(row).unwrap_or_default())
-                .collect();
-            let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
-            let head = layout.show(head);
-            Lane {
-                width: widest.max(width(&head)),
-                head,
-                cells,
-                text: true,
-            }
+            let cells = rows.iter().map(|row| field(row).unwrap_or_default());
+            Lane::of_words(&layout, head, cells.collect())
         })
         .collect();
     add_lanes(sheet, lanes, rows.len());
 }
 
-fn add_lanes(sheet: &mut Sheet, mut lanes: Vec<Lane>, rows: usize) {
+pub(super) fn add_lanes(sheet: &mut Sheet, mut lanes: Vec<Lane>, rows: usize) {
     let layout = sheet.layout;
     narrow(&layout, &mut lanes);
     let Some((key, others)) = lanes.split_first() else {
@@ -78,22 +136,9 @@ fn add_lanes(sheet: &mut Sheet, mut lanes: Vec<Lane>, rows: usize) {
 }
 
 fn lane(layout: &Layout, column: &Column) -> Lane {
-    let figures: Vec<Figure> = column.rows.iter().map(Figure::of).collect();
-    let alignment = Alignment::of(layout, &figures);
-    let cells: Vec<String> = column
-        .rows
-        .iter()
-        .zip(&figures)
-        .map(|(shown, figure)| cell(layout, column, shown, figure, &alignment))
-        .collect();
-    let head = layout.show(&head(column, alignment.has_amounts()));
-    let widest = cells.iter().map(|cell| width(cell)).max().unwrap_or(0);
-    Lane {
-        width: widest.max(width(&head)),
-        head,
-        cells,
-        text: column.kind == ColumnKind::Text,
-    }
+    let name = (column.heading.as_str(), column.shown_unit.as_str());
+    let failed = column.state == RowState::Failed;
+    Lane::of_values(layout, name, &column.rows, column.kind, failed)
 }
 
 /// Text gives way where a key and one column would not fit side by side.
@@ -111,34 +156,51 @@ fn narrow(layout: &Layout, lanes: &mut [Lane]) {
     }
 }
 
-/// The name, the unit, and how a ± is meant.
-fn head(column: &Column, amounts: bool) -> String {
-    let mut head = column.heading.replace('_', " ");
-    if !column.shown_unit.is_empty() {
-        head.push(' ');
-        head.push_str(&column.shown_unit);
+/// The word for hard limits.
+const LIMITS: &str = "limits";
+
+/// How the ± of a column is meant, said in its head; nothing where no row has one.
+pub(super) fn how_meant(rows: &[Shown], kind: ColumnKind) -> Option<&'static str> {
+    let mut doubtful = rows
+        .iter()
+        .filter(|row| row.plus_minus.is_some())
+        .peekable();
+    doubtful.peek()?;
+    match kind {
+        ColumnKind::Text => None,
+        ColumnKind::Given => Some("limit"),
+        ColumnKind::WorkedOut if doubtful.all(|row| row.tag.is_none()) => Some(LIMITS),
+        ColumnKind::WorkedOut => Some("at 95 %"),
     }
-    match (amounts, column.kind) {
-        (true, ColumnKind::Given) => head.push_str(" ± limit"),
-        (true, ColumnKind::WorkedOut) => head.push_str(" ± at 95 %"),
-        _ => {}
+}
+
+/// The name, the unit, and how a ± is meant.
+fn head((name, unit): (&str, &str), meant: Option<&str>) -> String {
+    let mut head = name.replace('_', " ");
+    if !unit.is_empty() {
+        head.push(' ');
+        head.push_str(unit);
+    }
+    if let Some(meant) = meant {
+        head.push_str(" ± ");
+        head.push_str(meant);
     }
     head
 }
 
 fn cell(
     layout: &Layout,
-    column: &Column,
+    (kind, failed): (ColumnKind, bool),
     shown: &Shown,
     figure: &Figure,
     alignment: &Alignment,
 ) -> String {
     let set = alignment.set(layout, figure);
-    let kind = match column.kind {
+    let kind = match kind {
         ColumnKind::Given => RowKind::Given,
         ColumnKind::Text | ColumnKind::WorkedOut => RowKind::WorkedOut,
     };
-    let failed = column.state == RowState::Failed || shown.value == "failed";
+    let failed = failed || shown.value == "failed";
     match tag(shown, kind) {
         _ if failed && shown.kind == ShownKind::Word => layout.paint(&set, Paint::Red),
         Some(tag) => format!("{set} {}", layout.show(&tag)),
