@@ -2,8 +2,10 @@
 //! or printed here; what cannot be understood comes back as text.
 
 use super::verb::{Argument, Takes, VERBS, Verb};
+use crate::export::KINDS;
 use crate::shell::screen::WIDTHS;
 use crate::source::{nearest, wrap};
+use clap::builder::{PossibleValue, PossibleValuesParser};
 use clap::error::{ContextKind, ContextValue, ErrorKind};
 use clap::{Arg, ArgAction, ArgMatches, Command, value_parser};
 use std::ffi::OsString;
@@ -32,6 +34,12 @@ pub struct Wanted {
     pub check: bool,
     /// `--width`
     pub width: Option<usize>,
+    /// `--as`
+    pub kind: Option<String>,
+    /// `-o`
+    pub output: Option<PathBuf>,
+    /// `--table`
+    pub table: Option<String>,
 }
 
 /// What is said instead of running.
@@ -71,6 +79,9 @@ fn wanted(verb: &'static Verb, matches: &ArgMatches) -> Wanted {
                 wanted.files = files.cloned().collect();
             }
             Takes::Topic => wanted.topic = matches.get_one(name).cloned(),
+            Takes::Kind => wanted.kind = matches.get_one(name).cloned(),
+            Takes::Output => wanted.output = matches.get_one(name).cloned(),
+            Takes::Table => wanted.table = matches.get_one(name).cloned(),
             Takes::Shell => wanted.shell = matches.get_one(name).copied(),
             Takes::Settings => {
                 let settings = matches.get_many(name).into_iter().flatten();
@@ -170,6 +181,21 @@ fn argument(argument: &Argument) -> Arg {
         Takes::Shell => base
             .required(true)
             .value_parser(value_parser!(clap_complete::Shell)),
+        Takes::Kind => base
+            .long(argument.name)
+            .value_name("kind")
+            .required(true)
+            .value_parser(PossibleValuesParser::new(
+                KINDS
+                    .iter()
+                    .map(|kind| PossibleValue::new(kind.name).help(kind.about)),
+            )),
+        Takes::Output => base
+            .short('o')
+            .long(argument.name)
+            .value_name("path")
+            .value_parser(value_parser!(PathBuf)),
+        Takes::Table => base.long(argument.name).value_name("name"),
         Takes::Nothing => base.long(argument.name).action(ArgAction::SetTrue),
         Takes::Settings => base
             .long(argument.name)

@@ -6,6 +6,7 @@ pub mod arguments;
 mod check;
 mod completions;
 pub mod exit;
+mod export;
 mod format;
 mod library;
 mod run;
@@ -40,6 +41,7 @@ pub fn run(words: impl IntoIterator<Item = OsString>) -> Exit {
         Some("check") => check::check(&program, &wanted),
         Some("test") => test::test(&program, &wanted),
         Some("format") => format::format(&program, &wanted),
+        Some("export") => export::export(&program, &wanted),
         Some("library") => library::library(&program, &wanted),
         Some(_) => completions::completions(&program, &wanted),
     };

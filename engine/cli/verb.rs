@@ -44,6 +44,12 @@ pub enum Takes {
     Settings,
     /// A number of columns.
     Columns,
+    /// A kind of export.
+    Kind,
+    /// Where something goes, a file or a folder.
+    Output,
+    /// The name of a table.
+    Table,
 }
 
 const PLAIN: Argument = Argument {
@@ -141,6 +147,48 @@ pub const VERBS: &[Verb] = &[
             ("gaugebook format gun.md", "the file itself"),
             ("gaugebook format --check *.md", "which ones would change"),
             ("gaugebook format - < gun.md", "to the output"),
+        ],
+    },
+    Verb {
+        name: "export",
+        about: "hand a notebook on: a post, a report, a live page, tables",
+        details: "A post and a Markdown document open again as the same notebook. A page works out \
+                  in any browser what others type into it; it needs neither this program nor a \
+                  network. Tables are written one a file into a folder, or one by its name.",
+        arguments: &[
+            Argument {
+                name: "file",
+                takes: Takes::File,
+                about: "the notebook; `-` is what is piped in",
+            },
+            Argument {
+                name: "as",
+                takes: Takes::Kind,
+                about: "what to make of it",
+            },
+            Argument {
+                name: "output",
+                takes: Takes::Output,
+                about: "the file to write, or the folder for tables; without it, to the output",
+            },
+            Argument {
+                name: "table",
+                takes: Takes::Table,
+                about: "for csv: one table, or `cells`",
+            },
+        ],
+        examples: &[
+            (
+                "gaugebook export gun.md --as page -o gun.html",
+                "for strangers and their numbers",
+            ),
+            (
+                "gaugebook export gun.md --as report -o gun.html",
+                "to print",
+            ),
+            ("gaugebook export gun.md --as post", "to paste into a forum"),
+            ("gaugebook export gun.md --as csv --table runs", "one table"),
+            ("gaugebook export gun.md --as csv -o tables", "all of them"),
         ],
     },
     Verb {

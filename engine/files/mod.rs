@@ -13,7 +13,7 @@ pub use beside::Beside;
 pub use folder::data_folder;
 pub use journal::{Journal, Step};
 pub use read::{STANDARD_INPUT, paths_beginning, read, read_document, read_standard_input};
-pub use save::save;
+pub use save::{make_folder, save};
 
 /// A message about a file, boxed since it is made rarely and is large.
 pub type Refusal = Box<crate::source::Diagnostic>;

@@ -35,6 +35,14 @@ pub fn save(path: &Path, text: &[u8]) -> Result<(), Refusal> {
     replace(&target, text, before.as_ref()).map_err(said)
 }
 
+/// Makes a folder, and those around it, if they are not there.
+///
+/// # Errors
+/// A file of that name, a place that may not be written.
+pub fn make_folder(path: &Path) -> Result<(), Refusal> {
+    fs::create_dir_all(path).map_err(|error| explain(path, &error, Doing::Saving))
+}
+
 /// The file that a path stands for, behind symbolic links, whether it exists or not.
 fn behind_links(path: &Path) -> io::Result<PathBuf> {
     let mut target = path.to_path_buf();

@@ -1,6 +1,7 @@
 //! The program as other programs and people call it: every verb, its streams, its exit status.
 
 mod broken;
+mod export;
 mod killed;
 mod piped;
 mod streams;

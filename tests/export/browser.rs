@@ -393,3 +393,30 @@ fn a_page_may_not_reach_the_network_nor_run_what_is_not_its_own() {
         Some("connect-src img-src script-src-elem style-src-elem undefined")
     );
 }
+
+/// The demo notebooks as they come out of the program: nothing moves when the script takes over.
+#[test]
+fn the_demo_notebooks_are_the_same_on_a_page() {
+    let mut browser = browser();
+    for file in super::demo_notebooks() {
+        let text = std::fs::read_to_string(&file).expect("the notebook is there");
+        let notebook = open(&text);
+        let html = page(&notebook).html;
+        let name = file.display();
+        assert!(html.len() < 200_000, "{name}: {} bytes", html.len());
+        if let Some(browser) = &mut browser {
+            browser.open(&html);
+            let (page, program) = (shown_by_page(browser), shown_by_program(&notebook));
+            assert_eq!(page.len(), program.len(), "{name}");
+            for (page, program) in page.iter().zip(&program) {
+                // A cell with a mistake says so in words of its own.
+                let without = program.1.starts_with("failed") || program.1.starts_with("waits");
+                assert!(
+                    page == program || without,
+                    "{name}: page {page:?}, program {program:?}"
+                );
+            }
+            assert!(browser.log.is_empty(), "{name}: {:?}", browser.log);
+        }
+    }
+}

@@ -3,6 +3,7 @@
 mod browser;
 mod devtools;
 mod formulas;
+mod hostile;
 mod paste;
 mod reading;
 mod script;

@@ -514,13 +514,9 @@ fn check_row(number: usize, check: &CheckLine) -> Markup {
 /// Which keys a phone shows: digits, unless the number needs more than digits and a point.
 fn keypad(field: &Field) -> &'static str {
     let point = field.quantity.as_ref().is_some_and(super::field::is_point);
-    let negative = field.text.contains('-');
+    let more = field.text.contains(['/', '-']) || (point && is_temperature(field));
     match field.kind {
-        FieldKind::Number
-            if !field.text.contains('/') && !negative && !(point && is_temperature(field)) =>
-        {
-            "decimal"
-        }
+        FieldKind::Number if !more => "decimal",
         _ => "text",
     }
 }

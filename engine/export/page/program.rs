@@ -67,8 +67,6 @@ pub struct ProgramWriter<'n> {
     places: IndexSet<Place>,
     /// What stands for a literal: the field that holds it.
     fields: FxHashMap<Place, usize>,
-    /// How many sub-programs were written, so that their names differ.
-    inner: usize,
 }
 
 impl<'n> ProgramWriter<'n> {
@@ -86,7 +84,6 @@ impl<'n> ProgramWriter<'n> {
             texts: std::iter::once(String::new()).collect(),
             places: IndexSet::new(),
             fields,
-            inner: 0,
         }
     }
 
@@ -168,7 +165,7 @@ impl<'n> ProgramWriter<'n> {
         let mut used: Vec<Register> = vec![plan.result];
         used.extend(plan.limits.iter().map(|limit| limit.kept));
         used.extend(plan.cautions.iter().filter_map(|caution| caution.when));
-        let mut body = Body::new(self, plan, around, "w", Vec::new());
+        let mut body = Body::new(self, plan, around, "w", (Vec::new(), 0));
         body.steps(&used)?;
         let result = body.at(plan.result);
         let kept: Vec<String> = plan
@@ -235,7 +232,10 @@ struct Body<'w, 'n> {
     inputs: Vec<String>,
     /// What each step so far is called, or is.
     names: Vec<String>,
-    prefix: String,
+    /// How many programs stand around this one.
+    depth: usize,
+    /// What was written already, by its text: the same words give the same value.
+    known: FxHashMap<String, String>,
     lines: String,
 }
 
@@ -245,12 +245,8 @@ impl<'w, 'n> Body<'w, 'n> {
         plan: &'w Plan,
         around: Around<'w>,
         world: &'w str,
-        inputs: Vec<String>,
+        (inputs, depth): (Vec<String>, usize),
     ) -> Body<'w, 'n> {
-        let prefix = match writer.inner {
-            0 => "r".to_owned(),
-            inner => format!("q{inner}_"),
-        };
         Body {
             writer,
             plan,
@@ -258,7 +254,8 @@ impl<'w, 'n> Body<'w, 'n> {
             world,
             inputs,
             names: Vec::with_capacity(plan.steps.len()),
-            prefix,
+            depth,
+            known: FxHashMap::default(),
             lines: String::new(),
         }
     }
@@ -279,9 +276,14 @@ impl<'w, 'n> Body<'w, 'n> {
                 self.names.push(written);
                 continue;
             }
-            let name = format!("{}{number}", self.prefix);
+            if let Some(name) = self.known.get(&written) {
+                self.names.push(name.clone());
+                continue;
+            }
+            let name = format!("{}{}", letter(self.depth), self.known.len());
             let before = if self.lines.is_empty() { "const " } else { "," };
             self.lines.push_str(&format!("{before}{name}={written}"));
+            self.known.insert(written, name.clone());
             self.names.push(name);
         }
         Ok(())
@@ -420,7 +422,7 @@ impl<'w, 'n> Body<'w, 'n> {
     fn with_sub_plan(&mut self, operation: &Operation, place: &str) -> Result<String, Unwritable> {
         match operation {
             Operation::Root(root) => {
-                let unknown = self.next_name("x");
+                let unknown = format!("x{}", self.depth);
                 let mut inputs = vec![unknown.clone()];
                 inputs.extend(root.inputs.iter().map(|input| self.at(*input)));
                 let world = self.world;
@@ -484,7 +486,7 @@ impl<'w, 'n> Body<'w, 'n> {
 
     /// A sub-plan as the body of a function of another world, and what that world is called.
     fn over(&mut self, sub: &SubPlan) -> Result<(String, String), Unwritable> {
-        let other = self.next_name("o");
+        let other = format!("o{}", self.depth);
         let inputs = sub.inputs.iter().map(|input| self.at(*input)).collect();
         let body = self.sub_body(&sub.plan, &other, inputs)?;
         Ok((other, body))
@@ -496,17 +498,12 @@ impl<'w, 'n> Body<'w, 'n> {
         world: &str,
         inputs: Vec<String>,
     ) -> Result<String, Unwritable> {
-        self.writer.inner += 1;
-        let mut body = Body::new(self.writer, plan, self.around, world, inputs);
+        let depth = self.depth + 1;
+        let mut body = Body::new(self.writer, plan, self.around, world, (inputs, depth));
         body.steps(&[plan.result])?;
         let result = body.at(plan.result);
         let lines = body.finish();
         Ok(format!("{{{lines}return {result}}}"))
-    }
-
-    fn next_name(&mut self, letter: &str) -> String {
-        self.writer.inner += 1;
-        format!("{letter}{}", self.writer.inner)
     }
 
     fn cell_number(&self, cell: CellId) -> String {
@@ -524,6 +521,15 @@ impl<'w, 'n> Body<'w, 'n> {
                 .filter_map(|cell| self.writer.number(*cell))
                 .map(|number| number.to_string()),
         )
+    }
+}
+
+/// The letter that the steps of a program begin with: programs within programs see those around.
+fn letter(depth: usize) -> String {
+    const LETTERS: [&str; 8] = ["r", "a", "b", "c", "d", "e", "f", "g"];
+    match LETTERS.get(depth) {
+        Some(letter) => (*letter).to_owned(),
+        None => format!("q{depth}_"),
     }
 }
 
@@ -632,12 +638,12 @@ pub fn meaning_text(meaning: &crate::check::Meaning) -> Result<String, Unwritabl
 
 fn sign_text(sign: Comparison) -> &'static str {
     match sign {
-        Comparison::Less => "<",
-        Comparison::LessOrEqual => "<=",
-        Comparison::Greater => ">",
-        Comparison::GreaterOrEqual => ">=",
-        Comparison::Equal => "==",
-        Comparison::Unequal => "!=",
+        Comparison::Less => "lt",
+        Comparison::LessOrEqual => "le",
+        Comparison::Greater => "gt",
+        Comparison::GreaterOrEqual => "ge",
+        Comparison::Equal => "eq",
+        Comparison::Unequal => "ne",
     }
 }
 

@@ -172,12 +172,12 @@ function line(x, factor, offset = 0) {
 const isEqual = (a, b) => a === b || Math.abs(a - b) <= 1e-14 * Math.max(Math.abs(a), Math.abs(b));
 
 const SIGNS = {
-  "<": (below, equal) => below,
-  "<=": (below, equal) => below || equal,
-  ">": (below, equal) => !below && !equal,
-  ">=": (below, equal) => !below,
-  "==": (below, equal) => equal,
-  "!=": (below, equal) => !equal,
+  lt: (below, equal) => below,
+  le: (below, equal) => below || equal,
+  gt: (below, equal) => !below && !equal,
+  ge: (below, equal) => !below,
+  eq: (below, equal) => equal,
+  ne: (below, equal) => !equal,
 };
 
 function compare(sign, x, y, at) {
@@ -186,18 +186,18 @@ function compare(sign, x, y, at) {
 }
 
 function compared(sign, x, y, at) {
-  if (typeof x === "string" && typeof y === "string") return (sign === "==") === (x === y);
-  if (holdsOf(x) !== undefined && holdsOf(y) !== undefined) return (sign === "==") === (holdsOf(x) === holdsOf(y));
+  if (typeof x === "string" && typeof y === "string") return (sign === "eq") === (x === y);
+  if (holdsOf(x) !== undefined && holdsOf(y) !== undefined) return (sign === "eq") === (holdsOf(x) === holdsOf(y));
   const a = numberOf(x), b = numberOf(y);
   if (a === undefined) return noNumber(x, at);
   if (b === undefined) return noNumber(y, at);
   const equal = isEqual(a, b);
   const holds = SIGNS[sign](!equal && a < b, equal);
   if (typeof x === "number" && typeof y === "number") return holds;
-  if (sign === "==" || sign === "!=") return new Failure("equality", at);
+  if (sign === "eq" || sign === "ne") return new Failure("equality", at);
   const { standard, dof } = summary(combined(slopesOf(x), 1, slopesOf(y), -1));
   if (standard === 0) return holds;
-  const score = (sign[0] === ">" ? a - b : b - a) / standard;
+  const score = (sign[0] === "g" ? a - b : b - a) / standard;
   const chance = studentShareBelow(score, dof);
   return new Doubt(holds, chance, chance, Math.abs(score) <= 3);
 }

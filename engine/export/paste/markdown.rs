@@ -171,6 +171,30 @@ fn escaped(text: &str) -> String {
 /// Prose as written, except that HTML in it is text, pictures are not fetched, and links go only
 /// where links may go.
 fn safe_prose(text: &str) -> String {
+    let mut safe = text.to_owned();
+    // What stood inside a link that is none any more is looked at again.
+    for _ in 0..MOST_PASSES {
+        let places = unsafe_places(&safe);
+        if places.is_empty() {
+            return safe;
+        }
+        safe = defused(&safe, &places);
+    }
+    escaped_lines(text)
+}
+
+/// After so many passes prose is shown as the signs it is made of.
+const MOST_PASSES: usize = 8;
+
+fn escaped_lines(text: &str) -> String {
+    text.lines()
+        .map(escaped)
+        .collect::<Vec<String>>()
+        .join("\n")
+}
+
+/// Where signs stand that make HTML, pictures or foreign links.
+fn unsafe_places(text: &str) -> Vec<usize> {
     let mut places: Vec<usize> = Vec::new();
     for (event, range) in Parser::new_ext(text, Dialect::empty()).into_offset_iter() {
         match event {
@@ -188,9 +212,14 @@ fn safe_prose(text: &str) -> String {
     places.extend(unsafe_definitions(text));
     places.sort_unstable();
     places.dedup();
+    places
+}
+
+/// A text with these signs written so that they are signs.
+fn defused(text: &str, places: &[usize]) -> String {
     let mut safe = String::with_capacity(text.len() + 16);
     let mut at = 0;
-    for place in places {
+    for &place in places {
         safe.push_str(text.get(at..place).unwrap_or(""));
         at = place;
         match text.as_bytes().get(place) {
