@@ -9,4 +9,5 @@ mod recipes;
 mod roots;
 mod rows;
 mod shop;
+mod tried;
 mod uncertainty;
