@@ -30,6 +30,7 @@ mod source_name;
 mod statement;
 mod stream;
 mod study;
+mod swept;
 mod table_file;
 mod text;
 mod world;

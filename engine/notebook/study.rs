@@ -7,8 +7,8 @@ use super::names::Entity;
 use super::statement::StatementId;
 use super::world::reach;
 use crate::check::{CellId, Node, NodeKind, Type};
-use crate::exact::{self, Value};
-use crate::plan::{self, Plan, SubPlan};
+use crate::exact::Value;
+use crate::plan;
 use crate::source::Span;
 use crate::syntax::{self, Expr, ExprKind};
 use std::rc::Rc;
@@ -91,54 +91,6 @@ impl Notebook {
             Value::Streamed(streamed) => Some(streamed.stream.rows()),
             _ => None,
         })
-    }
-
-    /// The checks of the notebook that rest on an axis of a study, with what they come to at each
-    /// of its points. Those without an answer now have none elsewhere.
-    pub fn study_checks(&self, study: CellId) -> Vec<(CellId, Rc<[Value]>)> {
-        let Some(plan) = self.cell(study).plan.clone() else {
-            return Vec::new();
-        };
-        let mut plan = (*plan).clone();
-        let sweep = plan
-            .steps
-            .iter_mut()
-            .find_map(|step| match &mut step.operation {
-                plan::Operation::Sweep(sweep) => Some(sweep),
-                _ => None,
-            });
-        let Some(sweep) = sweep else {
-            return Vec::new();
-        };
-        let axes: Vec<CellId> = sweep.axes.iter().map(|(cell, _)| *cell).collect();
-        let reached = reach(&axes, |one| self.cell(one).used_by.iter().copied());
-        let mut checks: Vec<CellId> = reached
-            .into_iter()
-            .filter(|one| {
-                let cell = self.cell(*one);
-                cell.role == Role::Check && cell.part == 0 && cell.state == CellState::Ok
-            })
-            .collect();
-        checks.sort();
-        if checks.is_empty() {
-            return Vec::new();
-        }
-        let alone = |check: &CellId| SubPlan {
-            plan: Plan::of_cell(*check),
-            inputs: Vec::new(),
-        };
-        sweep.show = checks.iter().map(alone).collect();
-        let mut sources = self.sources.clone();
-        let outcome = exact::run(&plan, &self.world(), &mut sources);
-        let Value::Column(columns) = outcome.value else {
-            return Vec::new();
-        };
-        let columns = columns.iter().skip(axes.len());
-        let rows = columns.map(|column| match column {
-            Value::Column(rows) => rows.clone(),
-            _ => Rc::default(),
-        });
-        checks.into_iter().zip(rows).collect()
     }
 
     pub(super) fn define_sweep(&mut self, id: StatementId, part: u16, sweep: &syntax::Sweep) {

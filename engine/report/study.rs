@@ -198,10 +198,7 @@ fn short(reading: &Reading<'_>, id: StatementId, columns: &[StudyColumn]) -> Vec
 
 fn checks(reading: &Reading<'_>, study: CellId) -> Vec<StudyCheck> {
     let notebook = reading.notebook;
-    let shown: Vec<CellId> = match notebook.cell(study).plan.as_deref() {
-        Some(plan) => plan.cells(),
-        None => Vec::new(),
-    };
+    let shown = notebook.study_shows(study);
     let checks = notebook.study_checks(study).into_iter();
     let made = checks.filter_map(|(cell, rows)| {
         let line = super::check::line(reading, notebook.cell(cell).statement, cell)?;

@@ -9,7 +9,7 @@ use std::rc::Rc;
 
 /// How a check comes out.
 #[derive(Debug, PartialEq)]
-enum Outcome {
+pub(super) enum Outcome {
     Holds,
     Fails,
     /// Neither at 95 %.
@@ -25,7 +25,7 @@ fn outcome(value: &Value) -> Outcome {
     }
 }
 
-fn hold(path: &str, text: &str, outcomes: &[Outcome], figures: &[(&str, &str)]) {
+pub(super) fn hold(path: &str, text: &str, outcomes: &[Outcome], figures: &[(&str, &str)]) {
     let notebook = Notebook::open(
         path,
         Document::new(text.to_owned()),

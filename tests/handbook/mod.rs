@@ -10,4 +10,5 @@ mod recipes;
 mod roots;
 mod rows;
 mod shop;
+mod tried;
 mod uncertainty;

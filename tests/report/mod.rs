@@ -14,6 +14,7 @@ mod paste;
 mod remarks;
 mod ripple;
 mod screens;
+mod studies;
 mod tables;
 mod why;
 
