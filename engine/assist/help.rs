@@ -5,7 +5,7 @@ use super::contents::{ChapterListed, chapter};
 use super::formula::{self, FormulaHelp};
 use super::guide::{GUIDE, Guide, topic};
 use super::prose::paragraphs;
-use super::search::{Hit, known_words, search};
+use super::search::{Hit, Reach, known_words, search};
 use super::unit::{self, UnitHelp};
 use super::verb::{VERBS, Verb};
 use crate::check::NATIVES;
@@ -102,9 +102,13 @@ pub fn help(notebook: &Notebook, word: &str) -> Help {
     let is_unit = answers.iter().any(|one| matches!(one, Answer::Unit(_)));
     let open = |one: &Answer| matches!(one, Answer::Unit(_) | Answer::Refused { .. });
     if answers.iter().all(open) {
-        let mut hits = search(notebook.library(), word);
         // What merely mentions a unit is no answer beside the unit itself.
-        hits.retain(|hit| !is_unit || hit.name.contains(word));
+        let reach = match (is_unit, answers.is_empty()) {
+            (true, _) => Reach::Names,
+            (_, false) => Reach::Prose,
+            (_, true) => Reach::Everything,
+        };
+        let hits = search(notebook.library(), word, reach);
         if !hits.is_empty() {
             answers.push(Answer::Found(hits));
         }
@@ -115,7 +119,11 @@ pub fn help(notebook: &Notebook, word: &str) -> Help {
     {
         answers = exact(notebook, &neighbour);
         if answers.is_empty() {
-            answers.push(Answer::Found(search(notebook.library(), &neighbour)));
+            answers.push(Answer::Found(search(
+                notebook.library(),
+                &neighbour,
+                Reach::Everything,
+            )));
         }
         near = Some(neighbour);
     }

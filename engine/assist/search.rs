@@ -29,8 +29,19 @@ pub struct Hit {
     pub chapter: String,
 }
 
+/// How far a search goes.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Reach {
+    /// Names that have the word.
+    Names,
+    /// Headings and prose too.
+    Prose,
+    /// What formulas and tables say themselves too.
+    Everything,
+}
+
 /// What the handbook has about some words, the nearest first.
-pub(super) fn search(library: &Library, asked: &str) -> Vec<Hit> {
+pub(super) fn search(library: &Library, asked: &str, reach: Reach) -> Vec<Hit> {
     let words: Vec<String> = asked
         .split(|sign: char| !sign.is_alphanumeric())
         .filter(|word| !word.is_empty())
@@ -51,6 +62,12 @@ pub(super) fn search(library: &Library, asked: &str) -> Vec<Hit> {
         }
     }
     hits.sort_by_key(|(rank, _)| *rank);
+    let deepest = match reach {
+        Reach::Names => 0,
+        Reach::Prose => MENTION,
+        Reach::Everything => OWN_LINES,
+    };
+    hits.retain(|(rank, _)| *rank <= deepest);
     // Where names and headings have it, a mere mention is no answer.
     let named = hits.iter().any(|(rank, _)| *rank <= HEADING);
     hits.retain(|(rank, _)| !named || *rank < MENTION);
