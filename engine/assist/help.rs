@@ -99,14 +99,12 @@ pub struct CellHelp {
 pub fn help(notebook: &Notebook, word: &str) -> Help {
     let word = word.trim();
     let mut answers = exact(notebook, word);
-    let is_unit = answers.iter().any(|one| matches!(one, Answer::Unit(_)));
-    let open = |one: &Answer| matches!(one, Answer::Unit(_) | Answer::Refused { .. });
-    if answers.iter().all(open) {
-        // What merely mentions a unit is no answer beside the unit itself.
-        let reach = match (is_unit, answers.is_empty()) {
-            (true, _) => Reach::Names,
-            (_, false) => Reach::Prose,
-            (_, true) => Reach::Everything,
+    let refused = |one: &Answer| matches!(one, Answer::Refused { .. });
+    if answers.iter().all(refused) {
+        let reach = match answers.is_empty() {
+            true => Reach::Everything,
+            // What merely mentions the word is no answer beside its meanings.
+            false => Reach::First,
         };
         let hits = search(notebook.library(), word, reach);
         if !hits.is_empty() {

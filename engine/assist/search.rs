@@ -10,6 +10,8 @@ const MOST_HITS: usize = 12;
 
 /// The rank of an entry whose heading has the word.
 const HEADING: usize = 2;
+/// The rank of one whose purpose, the first sentence of its prose, has it.
+const PURPOSE: usize = 3;
 /// The rank of one whose prose mentions it behind the first sentence.
 const MENTION: usize = 4;
 
@@ -32,11 +34,9 @@ pub struct Hit {
 /// How far a search goes.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Reach {
-    /// Names that have the word.
-    Names,
-    /// Headings and prose too.
-    Prose,
-    /// What formulas and tables say themselves too.
+    /// Names, headings and what something is for.
+    First,
+    /// All prose, and what formulas and tables say themselves.
     Everything,
 }
 
@@ -63,8 +63,7 @@ pub(super) fn search(library: &Library, asked: &str, reach: Reach) -> Vec<Hit> {
     }
     hits.sort_by_key(|(rank, _)| *rank);
     let deepest = match reach {
-        Reach::Names => 0,
-        Reach::Prose => MENTION,
+        Reach::First => PURPOSE,
         Reach::Everything => OWN_LINES,
     };
     hits.retain(|(rank, _)| *rank <= deepest);
@@ -101,7 +100,7 @@ fn rank(library: &Library, entry: &Entry, word: &str) -> Option<usize> {
     }
     let prose = library.prose_above(entry);
     if has(&first_sentence(prose)) {
-        return Some(3);
+        return Some(PURPOSE);
     }
     if paragraphs(prose).iter().any(|one| has(one)) {
         return Some(MENTION);
